@@ -1,0 +1,1 @@
+"""Drawing of results with matplotlib, without Qt."""

@@ -1,0 +1,1 @@
+"""The same verbs and questions without a window."""

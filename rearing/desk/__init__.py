@@ -1,0 +1,1 @@
+"""The window: pages, widgets, keys, themes. Only this package knows Qt."""

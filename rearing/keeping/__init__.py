@@ -1,0 +1,1 @@
+"""What a keeper does and asks: verbs that write, questions that read."""

@@ -1,0 +1,1 @@
+"""The book file: tables, journal, migrations. Only this package knows the database."""

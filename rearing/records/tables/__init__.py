@@ -1,0 +1,1 @@
+"""One file for each group of things the book keeps."""

@@ -1,0 +1,1 @@
+"""Species sheets, read from TOML into frozen dataclasses."""
