@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 
-class Problem(Exception):
+class Problem(Exception):  # noqa: N818 - told to a keeper, not an "error"
     """A trouble told in words meant for the keeper: what happened, what is safe."""
 
     def __init__(self, sentence: str) -> None:

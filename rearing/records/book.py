@@ -1,0 +1,232 @@
+"""The book: one file, opened safely, written one change at a time, read as rows."""
+
+from __future__ import annotations
+
+import dataclasses
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any, Self, TypeVar
+
+from sqlalchemy import select, text
+
+from rearing.problems import NewerBook, NotABook, Refusal, StorageTrouble
+from rearing.records import journal, schema
+from rearing.records.engine import (
+    APPLICATION_ID,
+    connect,
+    header_numbers,
+    refuse_read_only,
+    start_file,
+    told_plainly,
+)
+from rearing.records.journal import Entry, JournalLine, Pen, Touched
+
+if TYPE_CHECKING:
+    import datetime as dt
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from sqlalchemy import ColumnElement, Connection, Engine
+
+    from rearing.records.rows import Row
+
+R = TypeVar("R", bound="Row")
+
+SUFFIX = ".rearing"
+
+
+class Book:
+    """An open book. Read with `all` and `one`; write inside `change`."""
+
+    def __init__(self, path: Path, engine: Engine) -> None:
+        self.path = path
+        self._engine = engine
+        self._reader = engine.connect()
+
+    @classmethod
+    def make(cls, path: Path) -> Self:
+        """Make a new, empty book; an existing file is never overwritten."""
+        if path.exists():
+            raise StorageTrouble(f"{path.name} exists already; it was left alone.")
+        if not path.parent.is_dir():
+            raise StorageTrouble(f"There is no folder {path.parent}.")
+        refuse_read_only_folder(path)
+        engine = connect(path)
+        with told_plainly(path.name):
+            start_file(path)
+            schema.upgrade(engine)
+        return cls(path, engine)
+
+    @classmethod
+    def open(cls, path: Path, *, now: dt.datetime | None = None) -> Self:
+        """Open a book; an older one is copied, verified and then brought up to date.
+
+        `now` names the copy made before a migration; without it an older book is
+        refused. Raises NotABook, NewerBook, ReadOnlyBook, LockedBook or
+        StorageTrouble, and touches nothing when it does.
+        """
+        application, version = header_numbers(path)
+        if application != APPLICATION_ID:
+            raise NotABook(
+                f"{path.name} is a database of another program, not a book. "
+                "Nothing in it was touched."
+            )
+        if version > schema.VERSION:
+            raise NewerBook(
+                f"{path.name} was made by a newer program (its form is {version}, this "
+                f"program knows {schema.VERSION}). Nothing was touched; open it with "
+                "the newer program."
+            )
+        refuse_read_only(path)
+        engine = connect(path)
+        with told_plainly(path.name):
+            _try_lock(engine)
+            if version < schema.VERSION:
+                if now is None:
+                    raise StorageTrouble(f"{path.name} is of an older form.")
+                schema.upgrade_safely(path, engine, now)
+        return cls(path, engine)
+
+    def close(self) -> None:
+        """Close the file; everything entered is already in it."""
+        self._reader.close()
+        self._engine.dispose()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *details: object) -> None:
+        self.close()
+
+    @property
+    def engine(self) -> Engine:
+        """The engine, for long jobs that bring their own connection."""
+        return self._engine
+
+    @contextmanager
+    def change(self, entry: Entry) -> Iterator[Writing]:
+        """Open one change: all of it is written and journalled, or none of it."""
+        with told_plainly(self.path.name):
+            connection = self._engine.connect().execution_options(
+                begin="BEGIN IMMEDIATE"
+            )
+            try:
+                with connection.begin():
+                    pen = Writing(connection, entry)
+                    yield pen
+                    pen.touched = pen.close(entry)
+            finally:
+                connection.close()
+
+    def take_back(self, entry: Entry, *, sure: bool = False) -> Touched:
+        """Take back the latest change that stands, and say what it was."""
+        with self._writing() as connection:
+            return journal.take_back(connection, entry, sure=sure)
+
+    def do_again(self, entry: Entry) -> Touched:
+        """Do again what was taken back last."""
+        with self._writing() as connection:
+            return journal.do_again(connection, entry)
+
+    def journal(self, *, most: int = 200) -> tuple[JournalLine, ...]:
+        """Return the latest lines of the journal, newest first."""
+        with self._reading() as connection:
+            return journal.lines(connection, most=most)
+
+    def all(
+        self,
+        kind: type[R],
+        *where: ColumnElement[bool],
+        order: tuple[Any, ...] = (),
+    ) -> tuple[R, ...]:
+        """Return the rows of a kind that meet every condition, by id if not told."""
+        columns = _columns(kind)
+        query = select(*columns).where(*where).order_by(*(order or (columns[0],)))
+        with self._reading() as connection:
+            return tuple(kind(*row) for row in connection.execute(query))
+
+    def one(self, kind: type[R], row_id: int) -> R:
+        """Return one row by its id."""
+        found = self.all(kind, kind.TABLE.id == row_id)
+        if not found:
+            raise Refusal("That line is no longer in the book.")
+        return found[0]
+
+    def find(self, kind: type[R], *where: ColumnElement[bool]) -> R | None:
+        """Return the first row that meets every condition, or None."""
+        found = self.all(kind, *where)
+        return found[0] if found else None
+
+    @contextmanager
+    def reading(self) -> Iterator[Connection]:
+        """Lend a connection for a query of the records' own."""
+        with self._reading() as connection:
+            yield connection
+
+    @contextmanager
+    def _reading(self) -> Iterator[Connection]:
+        with told_plainly(self.path.name):
+            try:
+                yield self._reader
+            finally:
+                # Ends the read so that the next one sees other people's entries too.
+                self._reader.rollback()
+
+    @contextmanager
+    def _writing(self) -> Iterator[Connection]:
+        with told_plainly(self.path.name):
+            connection = self._engine.connect().execution_options(
+                begin="BEGIN IMMEDIATE"
+            )
+            try:
+                with connection.begin():
+                    yield connection
+            finally:
+                connection.close()
+
+    def unsound(self) -> tuple[str, ...]:
+        """Return what SQLite finds wrong with the file; empty when it is sound."""
+        with self._reading() as connection:
+            faults = [
+                row[0]
+                for row in connection.execute(text("PRAGMA integrity_check"))
+                if row[0] != "ok"
+            ]
+            faults += [
+                f"a line of {row[0]} points at a missing line of {row[2]}"
+                for row in connection.execute(text("PRAGMA foreign_key_check"))
+            ]
+        return tuple(faults)
+
+
+class Writing(Pen):
+    """A pen on an open change of one book."""
+
+    def __init__(self, connection: Connection, entry: Entry) -> None:
+        super().__init__(connection)
+        self.entry = entry
+        self.touched = Touched(0, "")
+
+    def all(
+        self, kind: type[R], *where: ColumnElement[bool], order: tuple[Any, ...] = ()
+    ) -> tuple[R, ...]:
+        """Return rows as this change sees them."""
+        columns = _columns(kind)
+        query = select(*columns).where(*where).order_by(*(order or (columns[0],)))
+        return tuple(kind(*row) for row in self.connection.execute(query))
+
+
+def refuse_read_only_folder(path: Path) -> None:
+    """Raise ReadOnlyBook where a book could not be made in this folder."""
+    refuse_read_only(path.parent)
+
+
+def _columns(kind: type[R]) -> tuple[Any, ...]:
+    return tuple(getattr(kind.TABLE, field.name) for field in dataclasses.fields(kind))
+
+
+def _try_lock(engine: Engine) -> None:
+    connection = engine.connect().execution_options(begin="BEGIN IMMEDIATE")
+    try:
+        connection.begin().rollback()
+    finally:
+        connection.close()

@@ -1,0 +1,14 @@
+"""Runs the migrations on the connection that the book hands over."""
+
+from alembic import context
+
+from rearing.records.tables import Base
+
+context.configure(
+    connection=context.config.attributes["connection"],
+    target_metadata=Base.metadata,
+    render_as_batch=True,
+    transactional_ddl=True,
+)
+with context.begin_transaction():
+    context.run_migrations()

@@ -1,0 +1,78 @@
+"""What every table shares: names for constraints, stored forms, id and version."""
+
+from __future__ import annotations
+
+import datetime as dt
+from enum import StrEnum
+from typing import TYPE_CHECKING, Any, ClassVar
+
+from sqlalchemy import Date, Enum, MetaData, String, Text, TypeDecorator
+from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
+
+if TYPE_CHECKING:
+    from sqlalchemy.engine import Dialect
+
+# SQLite can drop a constraint later only if it has a name.
+_NAMES = {
+    "ix": "ix_%(table_name)s_%(column_0_N_name)s",
+    "uq": "uq_%(table_name)s_%(column_0_N_name)s",
+    "ck": "ck_%(table_name)s_%(constraint_name)s",
+    "fk": "fk_%(table_name)s_%(column_0_N_name)s",
+    "pk": "pk_%(table_name)s",
+}
+
+
+class Instant(TypeDecorator[dt.datetime]):
+    """An aware moment, stored as ISO 8601 text in UTC so that a person can read it."""
+
+    impl = String(24)
+    cache_ok = True
+
+    def process_bind_param(
+        self, value: dt.datetime | None, dialect: Dialect
+    ) -> str | None:
+        """Return the stored text."""
+        if value is None:
+            return None
+        if value.tzinfo is None:
+            raise ValueError(f"{value} has no time zone")
+        return value.astimezone(dt.UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+
+    def process_result_value(
+        self, value: str | None, dialect: Dialect
+    ) -> dt.datetime | None:
+        """Return the aware moment."""
+        if value is None:
+            return None
+        return dt.datetime.fromisoformat(value)
+
+
+def _values(words: type[StrEnum]) -> list[str]:
+    return [word.value for word in words]
+
+
+class Base(DeclarativeBase):
+    """The declarative base of the book."""
+
+    metadata = MetaData(naming_convention=_NAMES)
+    type_annotation_map: ClassVar[dict[Any, Any]] = {
+        str: Text,
+        dt.date: Date,
+        dt.datetime: Instant,
+        StrEnum: Enum(
+            StrEnum,
+            native_enum=False,
+            create_constraint=False,
+            length=32,
+            values_callable=_values,
+        ),
+    }
+
+
+class Kept(Base):
+    """A table whose rows are journalled: an id, and a counter of its changes."""
+
+    __abstract__ = True
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    version: Mapped[int] = mapped_column(default=1, server_default="1")
