@@ -1,1 +1,1 @@
-"""The parts pages are made of."""
+"""The parts that pages are made of: ruled lines, forms, windows, marks, chains."""

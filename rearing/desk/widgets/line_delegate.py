@@ -1,0 +1,235 @@
+"""The hand that writes ruled lines: margin, mark, columns, hatching, keys."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import (
+    QModelIndex,
+    QPersistentModelIndex,
+    QPointF,
+    QRectF,
+    QSize,
+    Qt,
+)
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPen
+from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
+
+from rearing.desk.widgets.line_layout import cell_face, key_rows
+from rearing.desk.widgets.lines import Ink, Pencil, State, cell_text
+from rearing.desk.widgets.marks import (
+    Mark,
+    hatch,
+    paint_keycap,
+    paint_mark,
+)
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QPainter
+
+    from rearing.desk.theme import Look
+    from rearing.desk.widgets.line_layout import LineLayout, Slot
+    from rearing.desk.widgets.lines import KeyOffer, Line
+    from rearing.desk.widgets.ruled_list import RuledList
+
+Index = QModelIndex | QPersistentModelIndex
+_MIDDLE = Qt.AlignmentFlag.AlignVCenter
+_LEFT = Qt.AlignmentFlag.AlignLeft | _MIDDLE
+_RIGHT = Qt.AlignmentFlag.AlignRight | _MIDDLE
+
+
+class LineDelegate(QStyledItemDelegate):
+    """Draws the lines of one ruled list."""
+
+    def __init__(self, view: RuledList) -> None:
+        super().__init__(view)
+        self._view = view
+        self.caps: tuple[tuple[QRectF, KeyOffer], ...] = ()
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        places = self._view.places()
+        height = places.line_height + places.second_height
+        if index.row() == self._view.currentIndex().row():
+            line = self._view.line_at(index.row())
+            height += places.key_height * len(self._key_rows(line, places))
+        return QSize(int(places.width), height)
+
+    def _key_rows(
+        self, line: Line, places: LineLayout
+    ) -> tuple[tuple[tuple[KeyOffer, float], ...], ...]:
+        room = places.width - places.first[0].x - self._view.look().px(8)
+        return key_rows(line.keys, self._view.look(), room)
+
+    def paint(
+        self, painter: QPainter, option: QStyleOptionViewItem, index: Index
+    ) -> None:
+        rect = QRectF(option.rect)
+        current = index.row() == self._view.currentIndex().row()
+        painter.save()
+        self._ground(painter, rect, index.row(), current=current)
+        self._margin(painter, rect, index.row())
+        self._write(painter, rect, self._view.line_at(index.row()), current=current)
+        if current:
+            self._keys(painter, rect, self._view.line_at(index.row()))
+        painter.restore()
+
+    def _ground(
+        self, painter: QPainter, rect: QRectF, row: int, *, current: bool
+    ) -> None:
+        look, places = self._view.look(), self._view.places()
+        body = rect.adjusted(places.body, 0, 0, 0)
+        if self._view.line_at(row).state is State.REST:
+            shade = look.colour("rule")
+            shade.setAlphaF(0.75)
+            hatch(painter, body, shade, spacing=look.px(7), width=look.unit / 4)
+        if current:
+            painter.fillRect(body, look.colour("blue_wash"))
+            edge = QRectF(body.left(), body.top(), look.px(5), body.height())
+            if self._view.hasFocus():
+                painter.fillRect(edge, look.colour("blue"))
+            else:
+                painter.setPen(QPen(look.colour("blue"), 1))
+                painter.drawRect(edge.adjusted(0, 0, -1, -1))
+        self._rules(painter, rect, row)
+
+    def _rules(self, painter: QPainter, rect: QRectF, row: int) -> None:
+        look, places = self._view.look(), self._view.places()
+        ends = self._view.ends_group(row)
+        painter.setPen(QPen(look.colour("rule2" if ends else "rule"), 1))
+        left = rect.left() if ends else rect.left() + places.body
+        y = rect.bottom() - 0.5
+        painter.drawLine(QPointF(left, y), QPointF(rect.right(), y))
+        if places.margin > 0:
+            painter.setPen(QPen(look.colour("madder"), 1))
+            for x in (places.margin + 0.5, places.margin + look.px(4) + 0.5):
+                at = rect.left() + x
+                painter.drawLine(QPointF(at, rect.top()), QPointF(at, rect.bottom()))
+
+    def _margin(self, painter: QPainter, rect: QRectF, row: int) -> None:
+        look, places = self._view.look(), self._view.places()
+        line = self._view.line_at(row)
+        if places.margin <= 0 or not line.group or not self._view.starts_group(row):
+            return
+        box = QRectF(rect.left(), rect.top(), places.margin - look.px(10), 0)
+        box.setHeight(places.line_height)
+        if line.group_note:
+            painter.setFont(look.faces.small)
+            painter.setPen(look.colour("ink2"))
+            painter.drawText(box, _RIGHT, line.group_note)
+            wide = QFontMetricsF(look.faces.small).horizontalAdvance(line.group_note)
+            box.setRight(box.right() - wide - look.px(7))
+        painter.setPen(look.colour("madder" if line.alarm else "ink"))
+        _text(painter, box, line.group, look.faces.section, right=True)
+
+    def _write(
+        self, painter: QPainter, rect: QRectF, line: Line, *, current: bool
+    ) -> None:
+        look, places = self._view.look(), self._view.places()
+        first = QRectF(rect.left(), rect.top(), rect.width(), places.line_height)
+        self._mark(painter, first, line)
+        slots = places.first
+        if line.state is State.REST and line.until:
+            slots = self._until(painter, first, line, slots)
+        for slot in slots:
+            self._cell(painter, first, line, slot, current=current)
+        below = first.translated(0, places.line_height - look.px(4))
+        below.setHeight(places.second_height)
+        for slot in places.second:
+            self._cell(painter, below, line, slot, current=current)
+
+    def _mark(self, painter: QPainter, row: QRectF, line: Line) -> None:
+        if line.mark is Mark.NONE:
+            return
+        look, places = self._view.look(), self._view.places()
+        side = look.px(14)
+        box = QRectF(row.left() + places.mark, row.center().y() - side / 2, side, side)
+        if line.state is State.REST:
+            painter.fillRect(box.adjusted(-3, -3, 3, 3), look.colour("page"))
+        token = "madder" if line.alarm else "ink"
+        if line.state is State.DONE:
+            token = "leaf"
+        elif line.state is State.REST:
+            token = "pencil"
+        paint_mark(painter, line.mark, box, look.colour(token))
+
+    def _until(
+        self, painter: QPainter, row: QRectF, line: Line, slots: tuple[Slot, ...]
+    ) -> tuple[Slot, ...]:
+        """Write when the rest ends over the last columns; return the others."""
+        look = self._view.look()
+        columns = self._view.columns()
+        kept = tuple(
+            s for s in slots if columns[s.column].ink not in {Ink.NUMBER, Ink.KNOWN}
+        )
+        face = look.faces.pencil_strong
+        box = row.adjusted(0, 0, -look.px(2), 0)
+        painter.setPen(look.colour("pencil"))
+        _text(painter, box, line.until, face, right=True)
+        return kept
+
+    def _cell(
+        self, painter: QPainter, row: QRectF, line: Line, slot: Slot, *, current: bool
+    ) -> None:
+        look = self._view.look()
+        column = self._view.columns()[slot.column]
+        cell = line.cells[slot.column]
+        text = cell_text(cell)
+        if not text:
+            return
+        box = QRectF(row.left() + slot.x, row.top(), slot.width, row.height())
+        face = cell_face(look, column.ink, cell, line.state)
+        wide = min(QFontMetricsF(face).horizontalAdvance(text), box.width())
+        if line.state is State.REST and column.ink is Ink.CODE:
+            out = QRectF(box.left() - 3, box.top() + 2, wide + 8, box.height() - 5)
+            painter.fillRect(out, look.colour("page"))
+        painter.setPen(_shade(look, column.ink, line, pencil=isinstance(cell, Pencil)))
+        if current and column.ink is Ink.TEXT and line.state is not State.REST:
+            painter.setPen(look.colour("ink"))
+        _text(painter, box, text, face, right=column.right)
+        if column.ink is Ink.VERB and line.state is State.DONE:
+            y = box.center().y() + look.px(1)
+            painter.setPen(QPen(look.colour("ink2"), look.unit / 3.2))
+            painter.drawLine(
+                QPointF(box.left() - 2, y), QPointF(box.left() + wide + 2, y)
+            )
+
+    def _keys(self, painter: QPainter, rect: QRectF, line: Line) -> None:
+        look, places = self._view.look(), self._view.places()
+        left = rect.left() + places.first[0].x
+        y = rect.top() + places.line_height + places.second_height
+        caps: list[tuple[QRectF, KeyOffer]] = []
+        for keys in self._key_rows(line, places):
+            middle = y + places.key_height / 2 - look.px(2)
+            for offer, x in keys:
+                at = QPointF(left + x, middle)
+                box = paint_keycap(painter, look, at, offer.cap, quiet=offer.quiet)
+                word = QRectF(box.right() + look.px(5), y, rect.width(), 0)
+                word.setHeight(places.key_height - look.px(4))
+                painter.setPen(look.colour("ink2" if offer.quiet else "ink"))
+                painter.setFont(look.faces.body)
+                painter.drawText(word, _LEFT, offer.word)
+                wide = QFontMetricsF(look.faces.body).horizontalAdvance(offer.word)
+                caps.append((box.adjusted(0, 0, wide + look.px(5), 0), offer))
+            y += places.key_height
+        self.caps = tuple(caps)
+
+
+def _shade(look: Look, ink: Ink, line: Line, *, pencil: bool) -> QColor:
+    if line.state is State.REST:
+        return look.colour("pencil")
+    if pencil:
+        return look.colour("pencil" if line.state is State.DONE else "ink2")
+    if line.alarm and ink is Ink.VERB:
+        return look.colour("madder")
+    strong = ink in {Ink.CODE, Ink.VERB, Ink.NUMBER} and line.state is not State.DONE
+    return look.colour("ink" if strong else "ink2")
+
+
+def _text(
+    painter: QPainter, box: QRectF, text: str, face: QFont, *, right: bool = False
+) -> None:
+    short = QFontMetricsF(face).elidedText(
+        text, Qt.TextElideMode.ElideRight, box.width() + 1
+    )
+    painter.setFont(face)
+    painter.drawText(box, _RIGHT if right else _LEFT, short)

@@ -1,0 +1,201 @@
+"""Where the columns of ruled lines stand, measured from what is written in them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QFont, QFontMetricsF
+
+from rearing.desk.widgets.lines import Column, Ink, Line, Pencil, State, cell_text
+from rearing.desk.widgets.marks import keycap_width
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from rearing.desk.theme import Look
+    from rearing.desk.widgets.lines import Cell, KeyOffer
+
+_LEAST_STRETCH_LETTERS = 30
+_WIDEST_COLUMN_SHARE = 0.4
+_WIDEST_MARGIN_SHARE = 0.26
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """One column's place: x from the row's left edge, width, in pixels."""
+
+    column: int
+    x: float
+    width: float
+
+
+@dataclass(frozen=True, slots=True)
+class LineLayout:
+    """The places common to all lines of a list at one width and text size."""
+
+    margin: float
+    body: float
+    mark: float
+    first: tuple[Slot, ...]
+    second: tuple[Slot, ...]
+    line_height: int
+    second_height: int
+    key_height: int
+    width: float
+
+
+def cell_face(look: Look, ink: Ink, cell: Cell, state: State) -> QFont:
+    """Return the face a cell is written in."""
+    faces = look.faces
+    if state is State.REST:
+        return _rest_face(look, ink)
+    if isinstance(cell, Pencil):
+        return faces.pencil_small if ink is Ink.KNOWN else faces.pencil
+    if ink is Ink.VERB and state is State.DONE:
+        return faces.verb_struck
+    return {
+        Ink.CODE: faces.code_line,
+        Ink.SPECIES: faces.species,
+        Ink.VERB: faces.verb,
+        Ink.TEXT: faces.body,
+        Ink.NUMBER: faces.numeral,
+        Ink.KNOWN: faces.small,
+    }[ink]
+
+
+def _rest_face(look: Look, ink: Ink) -> QFont:
+    if ink is Ink.CODE:
+        return look.faces.code_quiet
+    return look.faces.species if ink in {Ink.VERB, Ink.SPECIES} else look.faces.pencil
+
+
+def lay_out(
+    columns: Sequence[Column], lines: Sequence[Line], look: Look, width: float
+) -> LineLayout:
+    """Measure the columns and share out `width`; what does not fit goes below."""
+    margin = _margin(lines, look, width)
+    body = margin + look.px(9)
+    text_from = body + look.px(35)
+    room = max(width - text_from, 1.0)
+    wide = _widths(columns, lines, look, room)
+    first, second = _rows(columns, wide, look, room)
+    return LineLayout(
+        margin=margin,
+        body=body,
+        mark=body + look.px(8),
+        first=_place(columns, first, wide, text_from, room, look),
+        second=_place(columns, second, wide, text_from, room, look),
+        line_height=look.px(29),
+        second_height=look.px(24) if second else 0,
+        key_height=look.px(32),
+        width=width,
+    )
+
+
+def _margin(lines: Sequence[Line], look: Look, width: float) -> float:
+    heads = {(line.group, line.group_note) for line in lines if line.group}
+    if not heads:
+        return 0.0
+    name, note = QFontMetricsF(look.faces.section), QFontMetricsF(look.faces.small)
+    longest = max(
+        name.horizontalAdvance(group)
+        + (note.horizontalAdvance(after) + look.px(7) if after else 0)
+        for group, after in heads
+    )
+    wanted = max(longest + look.px(12), float(look.px(112)))
+    return min(wanted, max(width * _WIDEST_MARGIN_SHARE, float(look.px(40))))
+
+
+def _widths(
+    columns: Sequence[Column], lines: Sequence[Line], look: Look, room: float
+) -> list[float]:
+    wide = [0.0] * len(columns)
+    seen: set[tuple[int, str, bool, bool]] = set()
+    metrics: dict[str, QFontMetricsF] = {}
+    for line in lines:
+        rest, done = line.state is State.REST, line.state is State.DONE
+        for at, (column, cell) in enumerate(zip(columns, line.cells, strict=True)):
+            text = cell_text(cell)
+            if column.stretch or (at, text, rest, done) in seen:
+                continue
+            seen.add((at, text, rest, done))
+            face = cell_face(look, column.ink, cell, line.state)
+            ruler = metrics.setdefault(face.key(), QFontMetricsF(face))
+            wide[at] = max(wide[at], ruler.horizontalAdvance(text) + 1)
+    most = room * _WIDEST_COLUMN_SHARE
+    return [min(one, most) for one in wide]
+
+
+def _gap(column: Column, look: Look) -> float:
+    return look.px(8 if column.right else 18)
+
+
+def _rows(
+    columns: Sequence[Column], wide: Sequence[float], look: Look, room: float
+) -> tuple[list[int], list[int]]:
+    """Choose which columns stay on the first row: the stretch drops first."""
+    letter = QFontMetricsF(look.faces.body).averageCharWidth()
+    first = list(range(len(columns)))
+    stretch = [at for at in first if columns[at].stretch]
+    droppable = stretch + [at for at in reversed(first[1:]) if at not in stretch]
+
+    def needed() -> float:
+        least = _LEAST_STRETCH_LETTERS * letter
+        return sum(
+            (least if columns[at].stretch else wide[at])
+            + (_gap(columns[at], look) if at != first[-1] else 0)
+            for at in first
+        )
+
+    second: list[int] = []
+    while droppable and needed() > room:
+        at = droppable.pop(0)
+        first.remove(at)
+        second.append(at)
+    return first, sorted(second)
+
+
+def _place(
+    columns: Sequence[Column],
+    row: Sequence[int],
+    wide: Sequence[float],
+    text_from: float,
+    room: float,
+    look: Look,
+) -> tuple[Slot, ...]:
+    fixed = sum(
+        (0 if columns[at].stretch else wide[at])
+        + (_gap(columns[at], look) if at != row[-1] else 0)
+        for at in row
+    )
+    spare = max(room - fixed, 0.0)
+    slots: list[Slot] = []
+    x = text_from
+    for at in row:
+        width = spare if columns[at].stretch else wide[at]
+        width = max(min(width, text_from + room - x), 0.0)
+        slots.append(Slot(at, x, width))
+        x += width + _gap(columns[at], look)
+    return tuple(slots)
+
+
+def key_rows(
+    keys: Sequence[KeyOffer], look: Look, room: float
+) -> tuple[tuple[tuple[KeyOffer, float], ...], ...]:
+    """Return the offered keys in rows that fit `room`, each with its x."""
+    ruler = QFontMetricsF(look.faces.body)
+    rows: list[tuple[tuple[KeyOffer, float], ...]] = []
+    row: list[tuple[KeyOffer, float]] = []
+    x = 0.0
+    for offer in keys:
+        wide = keycap_width(look, offer.cap) + look.px(5)
+        wide += ruler.horizontalAdvance(offer.word)
+        if row and x + wide > room:
+            rows.append(tuple(row))
+            row, x = [], 0.0
+        row.append((offer, x))
+        x += wide + look.px(15)
+    if row:
+        rows.append(tuple(row))
+    return tuple(rows)
