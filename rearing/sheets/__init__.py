@@ -1,1 +1,30 @@
 """Species sheets, read from TOML into frozen dataclasses."""
+
+from rearing.sheets.broad import BroadPrior
+from rearing.sheets.defaults import Defaults, Figures, LeafLife
+from rearing.sheets.sheet import (
+    Evidence,
+    Figure,
+    Pupation,
+    Size,
+    SpeciesSheet,
+    StageSheet,
+    Tag,
+)
+from rearing.sheets.shelf import SheetShelf, load_all
+
+__all__ = [
+    "BroadPrior",
+    "Defaults",
+    "Evidence",
+    "Figure",
+    "Figures",
+    "LeafLife",
+    "Pupation",
+    "SheetShelf",
+    "Size",
+    "SpeciesSheet",
+    "StageSheet",
+    "Tag",
+    "load_all",
+]
