@@ -133,6 +133,7 @@ class Cause(StrEnum):
     ESCAPED = "escaped"
     CRUSHED = "crushed"
     FAILED_MOULT = "failed moult"
+    DEAD_IN_LITTER = "dead in litter"
     DIED_AS_PUPA = "died as pupa"
     NOT_KNOWN = "not known"
 

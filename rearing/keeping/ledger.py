@@ -1,0 +1,164 @@
+"""A box's own bookkeeping: what it holds, how that is known, and what is unaccounted.
+
+Counts never have to balance to be saved. A headcount sets the number; what differs
+from the book is *unaccounted*, and a later count may find some of it again.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from enum import IntEnum
+from typing import TYPE_CHECKING
+
+from rearing.records import tables as t
+from rearing.records.rows import ExitRow, HeadcountRow, LossRow, MoveRow
+
+if TYPE_CHECKING:
+    import datetime as dt
+    from collections.abc import Iterable, Sequence
+
+    from rearing.records.book import Book
+
+
+class Kind(IntEnum):
+    """What happened, in the order in which untimed things of one day are taken.
+
+    A headcount comes last: what was entered for its day explains it.
+    """
+
+    IN = 0
+    OUT = 1
+    LOST = 2
+    LEFT = 3
+    COUNTED = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One thing that changed, or told, the number in a box."""
+
+    on: dt.date
+    at: dt.datetime | None
+    kind: Kind
+    number: int
+    row_id: int
+
+    def order(self) -> tuple[dt.date, float, int, int]:
+        """Sort by day, then by the clock where it is known, then by kind and entry."""
+        clock = self.at.timestamp() if self.at else float("inf")
+        return (self.on, clock, int(self.kind), self.row_id)
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """A headcount with what the book said just before it."""
+
+    on: dt.date
+    number: int
+    book: int
+
+    @property
+    def missing(self) -> int:
+        """How many fewer were counted than the book had; below nought: found again."""
+        return self.book - self.number
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """What a box holds on a day."""
+
+    number: int
+    counts: tuple[Count, ...]
+    came: int
+    moved_out: int
+    lost: int
+    left: int
+    changed_since_count: bool
+
+    @property
+    def unaccounted(self) -> int:
+        """Animals that no record explains; the only figure that balances the rest."""
+        return sum(count.missing for count in self.counts)
+
+    @property
+    def last_count(self) -> Count | None:
+        """The latest headcount."""
+        return self.counts[-1] if self.counts else None
+
+    @property
+    def is_counted(self) -> bool:
+        """True when the number is a count, not a count carried forward."""
+        return bool(self.counts) and not self.changed_since_count
+
+
+def standing(events: Iterable[Event]) -> Standing:
+    """Return what a box holds after its events, whatever order they were entered in."""
+    number = 0
+    counts: list[Count] = []
+    sums = dict.fromkeys(Kind, 0)
+    changed = False
+    for event in sorted(events, key=Event.order):
+        sums[event.kind] += event.number
+        if event.kind is Kind.COUNTED:
+            counts.append(Count(event.on, event.number, number))
+            number = event.number
+            changed = False
+        else:
+            number += event.number if event.kind is Kind.IN else -event.number
+            changed = True
+    return Standing(
+        number=number,
+        counts=tuple(counts),
+        came=sums[Kind.IN],
+        moved_out=sums[Kind.OUT],
+        lost=sums[Kind.LOST],
+        left=sums[Kind.LEFT],
+        changed_since_count=changed,
+    )
+
+
+def box_events(
+    book: Book, box_ids: Sequence[int], on: dt.date
+) -> dict[int, list[Event]]:
+    """Return each box's events up to and including a day."""
+    ids = list(box_ids)
+    events: dict[int, list[Event]] = defaultdict(list)
+    for box_id in ids:
+        events[box_id] = []
+    for count in book.all(
+        HeadcountRow, t.Headcount.box_id.in_(ids), t.Headcount.on <= on
+    ):
+        events[count.box_id].append(
+            Event(count.on, count.at, Kind.COUNTED, count.number, count.id)
+        )
+    for loss in book.all(LossRow, t.Loss.box_id.in_(ids), t.Loss.on <= on):
+        events[loss.box_id].append(
+            Event(loss.on, loss.at, Kind.LOST, loss.number, loss.id)
+        )
+    for leaving in book.all(ExitRow, t.Exit.box_id.in_(ids), t.Exit.on <= on):
+        events[leaving.box_id].append(
+            Event(leaving.on, leaving.at, Kind.LEFT, leaving.number, leaving.id)
+        )
+    _add_moves(book, ids, on, events)
+    return dict(events)
+
+
+def _add_moves(
+    book: Book, ids: list[int], on: dt.date, events: dict[int, list[Event]]
+) -> None:
+    wanted = set(ids)
+    moves = {
+        move.id: move
+        for column in (t.Move.to_box_id, t.Move.from_box_id)
+        for move in book.all(MoveRow, column.in_(ids), t.Move.on <= on)
+    }
+    for move in moves.values():
+        if move.to_box_id in wanted:
+            events[move.to_box_id].append(
+                Event(move.on, move.at, Kind.IN, move.number, move.id)
+            )
+        if move.from_box_id in wanted and move.from_box_id is not None:
+            events[move.from_box_id].append(
+                Event(move.on, move.at, Kind.OUT, move.number, move.id)
+            )
