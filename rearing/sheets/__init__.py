@@ -1,5 +1,6 @@
 """Species sheets, read from TOML into frozen dataclasses."""
 
+from rearing.sheets.belief import Belief, belief, beliefs
 from rearing.sheets.broad import BroadPrior
 from rearing.sheets.defaults import Defaults, Figures, LeafLife
 from rearing.sheets.sheet import (
@@ -14,6 +15,7 @@ from rearing.sheets.sheet import (
 from rearing.sheets.shelf import SheetShelf, load_all
 
 __all__ = [
+    "Belief",
     "BroadPrior",
     "Defaults",
     "Evidence",
@@ -26,5 +28,7 @@ __all__ = [
     "SpeciesSheet",
     "StageSheet",
     "Tag",
+    "belief",
+    "beliefs",
     "load_all",
 ]

@@ -47,7 +47,7 @@ class Evidence(StrEnum):
 
     THERMAL = "thermal values"
     DURATIONS = "recorded durations"
-    FAMILY = "family default"
+    DEFAULT = "default"
     UNDATED = "durations without a temperature"
     BROAD = "all moths and butterflies"
 
@@ -86,6 +86,10 @@ class Thermal:
     source: str
     tag: Tag
     upper_c: float | None = None
+    t0_sd_c: float | None = None
+    """Spread of the threshold between broods or strains, where stated [°C]."""
+    k_spread: float | None = None
+    """Spread of the constant at that threshold, as a share of it, where stated."""
     after_cold: bool = False
     place: str = ""
 
@@ -100,6 +104,8 @@ class Duration:
     at_high_c: float | None
     source: str
     tag: Tag
+    spread: float | None = None
+    """Spread of the days as a share of them, where stated; else from the range."""
     after_cold: bool = False
     place: str = ""
 

@@ -35,10 +35,11 @@ Arakaki, Cannistra, Kharouba & Kingsolver 2017, Integr. Comp. Biol. 57:988-998, 
 file SeasonalityDatabase_MASTER.csv, repository jgking216/ICBseasonality"""
 tag = "derived"
 handling = """Rows with both threshold and degree-days of the stage; a row that \\
-repeats species, threshold and degree-days of another is used once; no row is left \\
-out as odd. ln K = intercept + slope * T0 by ordinary least squares. The lines \\
-beginning within_ are spreads between data sets of one species: of T0, of ln K \\
-about a common slope, and of ln days at 25 °C."""
+repeats species, threshold and degree-days of another is used once; eggs given more \\
+than half of the degree-days from egg to adult are left out, because there egg and \\
+larva stand together; nothing else is left out. ln K = intercept + slope * T0 by \\
+ordinary least squares. The lines beginning within_ are spreads between data sets of \\
+one species: of T0, of ln K about a common slope, and of ln days at 25 °C."""
 '''
 
 Row = tuple[str, float, float]
@@ -52,9 +53,17 @@ def rows_of(path: Path, stage: str) -> list[Row]:
         found = {
             (row["Species"].strip(), float(row[threshold]), float(row[constant]))
             for row in csv.DictReader(lines)
-            if row[threshold] != "NA" and row[constant] != "NA"
+            if row[threshold] != "NA" and row[constant] != "NA" and sound(row, constant)
         }
     return sorted(found)
+
+
+def sound(row: dict[str, str], constant: str) -> bool:
+    """Tell whether an egg's constant can be an egg's: at most half of the whole."""
+    whole = row["EADDC"]
+    if constant != "DE" or whole == "NA":
+        return True
+    return float(row["DE"]) <= float(whole) / 2
 
 
 def prior(rows: list[Row]) -> dict[str, float]:
@@ -107,7 +116,7 @@ def sheet_text(path: Path) -> str:
     parts = [HEAD]
     for stage in COLUMNS:
         numbers = prior(rows_of(path, stage)).items()
-        lines = [f"{key} = {round(value, 4):g}" for key, value in numbers]
+        lines = [f"{key} = {round(value, 4)}" for key, value in numbers]
         parts.append("\n".join([f"\n[{stage}]", *lines, ""]))
     return "".join(parts)
 
