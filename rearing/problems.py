@@ -7,6 +7,7 @@
     │   └── AskFirst       allowed, but only after a yes
     ├── UnreadableFile     a file that came in can't be understood
     ├── BrokenSheet        a species sheet with a wrong or missing key
+    ├── Cancelled          the keeper stopped a long job; nothing of it was kept
     └── StorageTrouble     the book itself
         ├── NotABook
         ├── NewerBook
@@ -56,6 +57,10 @@ class BrokenSheet(Problem):
         self.path = path
         self.key = key
         self.reason = reason
+
+
+class Cancelled(Problem):
+    """A long job that the keeper stopped; nothing of it was kept."""
 
 
 class StorageTrouble(Problem):

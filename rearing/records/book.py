@@ -139,7 +139,7 @@ class Book:
         order: tuple[Any, ...] = (),
     ) -> tuple[R, ...]:
         """Return the rows of a kind that meet every condition, by id if not told."""
-        columns = _columns(kind)
+        columns = columns_of(kind)
         query = select(*columns).where(*where).order_by(*(order or (columns[0],)))
         with self._reading() as connection:
             return tuple(kind(*row) for row in connection.execute(query))
@@ -210,7 +210,7 @@ class Writing(Pen):
         self, kind: type[R], *where: ColumnElement[bool], order: tuple[Any, ...] = ()
     ) -> tuple[R, ...]:
         """Return rows as this change sees them."""
-        columns = _columns(kind)
+        columns = columns_of(kind)
         query = select(*columns).where(*where).order_by(*(order or (columns[0],)))
         return tuple(kind(*row) for row in self.connection.execute(query))
 
@@ -220,7 +220,8 @@ def refuse_read_only_folder(path: Path) -> None:
     refuse_read_only(path.parent)
 
 
-def _columns(kind: type[R]) -> tuple[Any, ...]:
+def columns_of(kind: type[R]) -> tuple[Any, ...]:
+    """Return the columns that a kind of row is made of, in the row's order."""
     return tuple(getattr(kind.TABLE, field.name) for field in dataclasses.fields(kind))
 
 
