@@ -132,13 +132,15 @@ def rows_between(
         f"SELECT {', '.join(form.names or ())} FROM {_TABLES[form]}"
         " WHERE import_id = ? AND at_s >= ? AND at_s < ? ORDER BY at_s"
     )
+    # The driver would bind a numpy number as bytes, and find nothing.
+    from_s, to_s = float(ends[0]), float(ends[1])
     parts = [np.empty(0, dtype=form)]
     with lent(source) as connection:
         for one in standing_imports(connection, place_id):
-            reaches = one.last_s >= ends[0] and one.first_s < ends[1]
+            reaches = one.last_s >= from_s and one.first_s < to_s
             if reaches and one.daily == (form == DAYS):
                 with closing(connection.connection.cursor()) as cursor:
-                    cursor.execute(query, (one.id, *ends))
+                    cursor.execute(query, (one.id, from_s, to_s))
                     parts.append(np.array(cursor.fetchall(), dtype=form))
     rows = np.concatenate(parts)
     if np.all(np.diff(rows["at_s"]) > 0):
