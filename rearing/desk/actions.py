@@ -55,14 +55,14 @@ ENTRY_ACTS: tuple[Act, ...] = (
 
 VIEW_ACTS: tuple[Act, ...] = (
     Act(
-        "find",
-        "&Find…",
-        "Ctrl+K",
-        "Go to a code, a species or a tree",
+        "back",
+        "Go &back",
+        "Alt+Left",
+        "Back to where you came from",
         "&Page",
         break_before=True,
     ),
-    Act("back", "Go &back", "Alt+Left", "Back to where you came from", "&Page"),
+    Act("find", "&Find…", "Ctrl+K", "Go to a code, a species or a tree", "&Page"),
     Act(
         "view_system",
         "Colours as the s&ystem",

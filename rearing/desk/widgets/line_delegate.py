@@ -10,9 +10,8 @@ from PySide6.QtCore import (
     QPointF,
     QRectF,
     QSize,
-    Qt,
 )
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPen
+from PySide6.QtGui import QColor, QFontMetricsF, QPen
 from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
 
 from rearing.desk.widgets.line_layout import cell_face, key_rows
@@ -23,6 +22,7 @@ from rearing.desk.widgets.marks import (
     paint_keycap,
     paint_mark,
 )
+from rearing.desk.widgets.writing import write
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QPainter
@@ -33,9 +33,6 @@ if TYPE_CHECKING:
     from rearing.desk.widgets.ruled_list import RuledList
 
 Index = QModelIndex | QPersistentModelIndex
-_MIDDLE = Qt.AlignmentFlag.AlignVCenter
-_LEFT = Qt.AlignmentFlag.AlignLeft | _MIDDLE
-_RIGHT = Qt.AlignmentFlag.AlignRight | _MIDDLE
 
 
 class LineDelegate(QStyledItemDelegate):
@@ -113,13 +110,11 @@ class LineDelegate(QStyledItemDelegate):
         box = QRectF(rect.left(), rect.top(), places.margin - look.px(10), 0)
         box.setHeight(places.line_height)
         if line.group_note:
-            painter.setFont(look.faces.small)
-            painter.setPen(look.colour("ink2"))
-            painter.drawText(box, _RIGHT, line.group_note)
-            wide = QFontMetricsF(look.faces.small).horizontalAdvance(line.group_note)
+            note, grey = line.group_note, look.colour("ink2")
+            wide = write(painter, box, note, look.faces.small, grey, right=True)
             box.setRight(box.right() - wide - look.px(7))
-        painter.setPen(look.colour("madder" if line.alarm else "ink"))
-        _text(painter, box, line.group, look.faces.section, right=True)
+        shade = look.colour("madder" if line.alarm else "ink")
+        write(painter, box, line.group, look.faces.section, shade, right=True)
 
     def _write(
         self, painter: QPainter, rect: QRectF, line: Line, *, current: bool
@@ -163,8 +158,7 @@ class LineDelegate(QStyledItemDelegate):
         )
         face = look.faces.pencil_strong
         box = row.adjusted(0, 0, -look.px(2), 0)
-        painter.setPen(look.colour("pencil"))
-        _text(painter, box, line.until, face, right=True)
+        write(painter, box, line.until, face, look.colour("pencil"), right=True)
         return kept
 
     def _cell(
@@ -182,10 +176,10 @@ class LineDelegate(QStyledItemDelegate):
         if line.state is State.REST and column.ink is Ink.CODE:
             out = QRectF(box.left() - 3, box.top() + 2, wide + 8, box.height() - 5)
             painter.fillRect(out, look.colour("page"))
-        painter.setPen(_shade(look, column.ink, line, pencil=isinstance(cell, Pencil)))
+        shade = _shade(look, column.ink, line, pencil=isinstance(cell, Pencil))
         if current and column.ink is Ink.TEXT and line.state is not State.REST:
-            painter.setPen(look.colour("ink"))
-        _text(painter, box, text, face, right=column.right)
+            shade = look.colour("ink")
+        write(painter, box, text, face, shade, right=column.right)
         if column.ink is Ink.VERB and line.state is State.DONE:
             y = box.center().y() + look.px(1)
             painter.setPen(QPen(look.colour("ink2"), look.unit / 3.2))
@@ -205,10 +199,8 @@ class LineDelegate(QStyledItemDelegate):
                 box = paint_keycap(painter, look, at, offer.cap, quiet=offer.quiet)
                 word = QRectF(box.right() + look.px(5), y, rect.width(), 0)
                 word.setHeight(places.key_height - look.px(4))
-                painter.setPen(look.colour("ink2" if offer.quiet else "ink"))
-                painter.setFont(look.faces.body)
-                painter.drawText(word, _LEFT, offer.word)
-                wide = QFontMetricsF(look.faces.body).horizontalAdvance(offer.word)
+                shade = look.colour("ink2" if offer.quiet else "ink")
+                wide = write(painter, word, offer.word, look.faces.body, shade)
                 caps.append((box.adjusted(0, 0, wide + look.px(5), 0), offer))
             y += places.key_height
         self.caps = tuple(caps)
@@ -223,13 +215,3 @@ def _shade(look: Look, ink: Ink, line: Line, *, pencil: bool) -> QColor:
         return look.colour("madder")
     strong = ink in {Ink.CODE, Ink.VERB, Ink.NUMBER} and line.state is not State.DONE
     return look.colour("ink" if strong else "ink2")
-
-
-def _text(
-    painter: QPainter, box: QRectF, text: str, face: QFont, *, right: bool = False
-) -> None:
-    short = QFontMetricsF(face).elidedText(
-        text, Qt.TextElideMode.ElideRight, box.width() + 1
-    )
-    painter.setFont(face)
-    painter.drawText(box, _RIGHT if right else _LEFT, short)

@@ -1,0 +1,145 @@
+"""What every page is: notices above, the page itself, and a panel for entries."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from PySide6.QtCore import QPointF, Qt, Signal
+from PySide6.QtGui import QPainter, QPalette, QPen
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+
+from rearing.desk.notices import NoticeBar
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from PySide6.QtGui import QKeyEvent, QPaintEvent
+
+    from rearing.desk.actions import Act
+    from rearing.desk.theme import Theme
+
+INSET = 24
+
+
+class Panel(QWidget):
+    """A strip at the foot or side of a page in which something is entered.
+
+    `closed` asks the page to take it away. Esc closes it.
+    """
+
+    closed = Signal()
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self.setAutoFillBackground(True)
+        self.setBackgroundRole(QPalette.ColorRole.AlternateBase)
+
+    def focus_first(self) -> None:
+        """Put the keyboard on the first thing to fill."""
+        self.setFocus()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()
+            return
+        super().keyPressEvent(event)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setPen(QPen(self.theme.look.colour("rule2"), 1))
+        painter.drawLine(QPointF(0, 0.5), QPointF(self.width(), 0.5))
+        painter.drawLine(QPointF(0.5, 0), QPointF(0.5, self.height()))
+        painter.end()
+
+
+class Page(QWidget):
+    """A page of the book; subclasses set `number` and `title` and fill the body.
+
+    `targets` are the kinds of thing this page shows ("brood"). `go_asked(kind, id)`
+    asks the window for whichever page shows such a thing, as a followed link does;
+    `hints_changed` tells it that the words at the lower right differ.
+    """
+
+    number: ClassVar[int] = 0
+    title: ClassVar[str] = ""
+    targets: ClassVar[tuple[str, ...]] = ()
+    go_asked = Signal(str, object)
+    hints_changed = Signal()
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self.notices = NoticeBar(theme, self)
+        self._panel: Panel | None = None
+        self._came_from: QWidget | None = None
+        self.setAutoFillBackground(True)
+        self.setBackgroundRole(QPalette.ColorRole.Base)
+        self._across = QHBoxLayout()
+        self._across.setContentsMargins(0, 0, 0, 0)
+        self._across.setSpacing(0)
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(0)
+        self._column.addWidget(self.notices)
+        self._column.addLayout(self._across, 1)
+
+    # what a subclass says
+
+    def refresh(self, touched: object | None = None) -> None:
+        """Read the book again if `touched` concerns this page (None: everything)."""
+
+    def focus_first(self) -> None:
+        """Put the keyboard where the work of this page begins."""
+        self.setFocus()
+
+    def hints(self) -> str:
+        """Return the few keys worth showing at the lower right."""
+        return ""
+
+    def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
+        """Return this page's own acts, each with the bound method that does it."""
+        return ()
+
+    def show_target(self, kind: str, target: object) -> None:
+        """Turn to what a link led to; `go_asked` of another page ends here."""
+
+    # what a subclass calls
+
+    def set_body(self, body: QWidget) -> None:
+        """Put the page's content in its place."""
+        body.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self._across.insertWidget(0, body, 1)
+
+    def open_panel(self, panel: Panel, *, side: bool = False) -> None:
+        """Show a panel at the foot (or side) and put the keyboard in it."""
+        came_from = self.focusWidget() if self._panel is None else self._came_from
+        self.close_panel()
+        self._came_from = came_from
+        self._panel = panel
+        (self._across if side else self._column).addWidget(panel)
+        panel.closed.connect(self.close_panel)
+        panel.show()
+        panel.focus_first()
+
+    def close_panel(self) -> None:
+        """Take the panel away and give the keyboard back to where it was."""
+        panel, self._panel = self._panel, None
+        if panel is None:
+            return
+        panel.closed.disconnect(self.close_panel)
+        self._column.removeWidget(panel)
+        self._across.removeWidget(panel)
+        panel.hide()
+        panel.setParent(None)
+        panel.deleteLater()
+        if self._came_from is not None:
+            self._came_from.setFocus()
+        else:
+            self.focus_first()
+        self._came_from = None
+
+    @property
+    def panel(self) -> Panel | None:
+        """The panel that is open, if one is."""
+        return self._panel

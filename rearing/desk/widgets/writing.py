@@ -1,0 +1,35 @@
+"""Writing a line of text into a box, whatever the face, on one baseline."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QFontMetricsF
+
+if TYPE_CHECKING:
+    from PySide6.QtCore import QRectF
+    from PySide6.QtGui import QColor, QFont, QPainter
+
+
+def write(
+    painter: QPainter,
+    box: QRectF,
+    text: str,
+    face: QFont,
+    colour: QColor,
+    *,
+    right: bool = False,
+) -> float:
+    """Write `text` at the box's left or right, shortened to fit; return its width.
+
+    The height of the capitals is centred, so that serif and sans share a baseline.
+    """
+    ruler = QFontMetricsF(face)
+    short = ruler.elidedText(text, Qt.TextElideMode.ElideRight, box.width() + 1)
+    wide = ruler.horizontalAdvance(short)
+    x = box.right() - wide if right else box.left()
+    painter.setFont(face)
+    painter.setPen(colour)
+    painter.drawText(QPointF(x, box.center().y() + ruler.capHeight() / 2), short)
+    return wide

@@ -1,0 +1,199 @@
+"""The window: menus, thumb index, pages, and the line at the foot."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QMainWindow,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from rearing.desk.almanac import Almanac
+from rearing.desk.menus import Menus
+from rearing.desk.rail import Rail, Tab
+from rearing.desk.view_acts import ViewActs
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+
+    from PySide6.QtGui import QCloseEvent
+
+    from rearing.desk.page import Page
+    from rearing.desk.theme import Theme
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where the keeper is: a page, and what it shows when a link led there."""
+
+    number: int
+    kind: str = ""
+    target: object = None
+
+
+class Window(QMainWindow):
+    """Arranges the pages it is given; `closing` before it goes away."""
+
+    closing = Signal()
+
+    def __init__(
+        self,
+        theme: Theme,
+        pages: Sequence[Page],
+        handlers: Mapping[str, Callable[[], object]] | None = None,
+    ) -> None:
+        super().__init__()
+        self.theme = theme
+        self._pages = {page.number: page for page in pages}
+        self._stale: set[int] = set(self._pages)
+        self._here: Place | None = None
+        self._back: list[Place] = []
+        self.setWindowTitle("Rearing")
+        self.rail = Rail(theme, [Tab(page.number, page.title) for page in pages])
+        self.almanac = Almanac(theme)
+        self._stack = QStackedWidget()
+        self._arrange(pages)
+        self._last, self._hints = QLabel(), QLabel()
+        self._status()
+        self._view_acts = ViewActs(self, theme)
+        own = {**self._view_acts.handlers(), "back": self.go_back, "quit": self.close}
+        self.menus = Menus(self, pages, {**own, **(handlers or {})})
+        self._view_acts.check()
+        theme.changed.connect(self._dress)
+        self.menus.page_asked.connect(self.open_page)
+        self.rail.opened.connect(self.open_page)
+        self.rail.left.connect(self._into_page)
+        self._dress()
+
+    # arranging
+
+    def _arrange(self, pages: Sequence[Page]) -> None:
+        for page in pages:
+            self._stack.addWidget(page)
+            page.go_asked.connect(self.follow)
+            page.hints_changed.connect(self._show_hints)
+        left = QVBoxLayout()
+        left.setContentsMargins(0, 0, 0, 0)
+        left.setSpacing(0)
+        left.addWidget(self.rail, 1)
+        left.addWidget(self.almanac)
+        whole = QWidget()
+        across = QHBoxLayout(whole)
+        across.setContentsMargins(0, 0, 0, 0)
+        across.setSpacing(0)
+        across.addLayout(left)
+        across.addWidget(self._stack, 1)
+        self.setCentralWidget(whole)
+
+    def _status(self) -> None:
+        for label in (self._last, self._hints):
+            label.setTextFormat(Qt.TextFormat.PlainText)
+        self._hints.setAlignment(Qt.AlignmentFlag.AlignRight)
+        bar = self.statusBar()
+        bar.setSizeGripEnabled(False)
+        bar.addWidget(self._last, 1)
+        bar.addPermanentWidget(self._hints)
+
+    def _dress(self) -> None:
+        look = self.theme.look
+        self.rail.setViewportMargins(0, look.px(18), 0, 0)
+        self.statusBar().setContentsMargins(look.px(6), 0, look.px(6), 0)
+        width = max(self.rail.sizeHint().width(), self.almanac.sizeHint().width())
+        self.rail.setFixedWidth(width)
+        self.almanac.setFixedWidth(width)
+
+    # pages
+
+    @property
+    def page(self) -> Page | None:
+        """The open page."""
+        return self._pages[self._here.number] if self._here is not None else None
+
+    def page_at(self, number: int) -> Page:
+        """Return a page by its number."""
+        return self._pages[number]
+
+    def open_page(self, number: int) -> None:
+        """Turn to a page; a number that isn't here leaves things as they are."""
+        if self._here is None or self._here.number != number:
+            self._turn_to(Place(number))
+
+    def follow(self, kind: str, target: object) -> None:
+        """Turn to the page that shows such a thing, and show it there."""
+        for page in self._pages.values():
+            if kind in page.targets:
+                self._turn_to(Place(page.number, kind, target))
+                return
+
+    def go_back(self) -> None:
+        """Return to the page, and the thing on it, that was shown before."""
+        if self._back:
+            place = self._back.pop()
+            self._here = None
+            self._turn_to(place)
+
+    def _turn_to(self, place: Place) -> None:
+        if place.number not in self._pages or place == self._here:
+            return
+        if self._here is not None:
+            self._back.append(self._here)
+        self._here = place
+        page = self._pages[place.number]
+        if place.number in self._stale:
+            self._stale.discard(place.number)
+            page.refresh(None)
+        if place.kind:
+            page.show_target(place.kind, place.target)
+        on_rail = self.rail.hasFocus()
+        self._stack.setCurrentWidget(page)
+        self.rail.open(place.number)
+        self.menus.page_opened(place.number)
+        self._show_hints()
+        if not on_rail:
+            page.focus_first()
+
+    def _into_page(self) -> None:
+        if self.page is not None:
+            self.page.focus_first()
+
+    # what the book says
+
+    def book_changed(self, touched: object | None = None) -> None:
+        """Refresh the open page now, the others when they are turned to."""
+        self._stale = set(self._pages)
+        if self._here is not None and self.page is not None:
+            self._stale.discard(self._here.number)
+            self.page.refresh(touched)
+            self._show_hints()
+
+    def say_last(self, sentence: str, *, undone: bool = False) -> None:
+        """Show the last entry at the lower left, and the key that takes it back."""
+        if not sentence:
+            self._last.clear()
+            return
+        key = "Ctrl+Y puts it back." if undone else "Ctrl+Z takes it back."
+        first = "Taken back" if undone else "Last"
+        self._last.setText(f"{first}: {sentence.rstrip('.')}.  {key}")
+
+    def say(self, sentence: str) -> None:
+        """Show a sentence at the lower left that nothing takes back."""
+        self._last.setText(sentence)
+
+    @property
+    def said(self) -> str:
+        """The sentence at the lower left."""
+        return self._last.text()
+
+    def _show_hints(self) -> None:
+        self._hints.setText(self.page.hints() if self.page is not None else "")
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        self.closing.emit()
+        super().closeEvent(event)
