@@ -14,6 +14,8 @@ from rearing.science.daily_curves import Cutoff, check_thresholds, response
 if TYPE_CHECKING:
     from datetime import date, tzinfo
 
+    from numpy.typing import ArrayLike
+
 HOUR_S = 3600.0
 DAY_S = 86_400.0
 LONGEST_GAP_S = 3 * HOUR_S
@@ -54,9 +56,9 @@ def day_edges_s(first: date, last: date, zone: tzinfo) -> Array:
 
 
 def hourly(  # noqa: PLR0913 - readings, days, thresholds, and two rules for holes
-    at_s: NDArray[np.float64] | NDArray[np.int64],
-    celsius: Array,
-    edges_s: Array,
+    at_s: ArrayLike,
+    celsius: ArrayLike,
+    edges_s: ArrayLike,
     *,
     lower_c: float,
     upper_c: float | None = None,
@@ -68,11 +70,11 @@ def hourly(  # noqa: PLR0913 - readings, days, thresholds, and two rules for hol
 
     Parameters
     ----------
-    at_s : NDArray, shape (n,)
+    at_s : array of numbers, shape (n,)
         Instants of the readings, epoch seconds [s], in any order.
-    celsius : NDArray, shape (n,)
+    celsius : array of numbers, shape (n,)
         Readings [°C]; NaN is a hole.
-    edges_s : NDArray, shape (n_days + 1,)
+    edges_s : array of numbers, shape (n_days + 1,)
         Where each day begins, and where the last ends, see `day_edges_s` [s].
     lower_c, upper_c, cutoff
         As in `degree_days`.
@@ -123,9 +125,7 @@ def hourly(  # noqa: PLR0913 - readings, days, thresholds, and two rules for hol
     return HourlyHeat(np.maximum(mean * length / DAY_S, 0.0), share)
 
 
-def _known(
-    at_s: NDArray[np.float64] | NDArray[np.int64], celsius: Array
-) -> tuple[Array, Array]:
+def _known(at_s: ArrayLike, celsius: ArrayLike) -> tuple[Array, Array]:
     """Return the readings that are known, in order of time."""
     at = np.asarray(at_s, dtype=np.float64)
     degrees = np.asarray(celsius, dtype=np.float64)

@@ -146,7 +146,7 @@ def fit_ols(celsius: Array, days: Array) -> LineFit:
 
     Computed, 1,500 simulated fits each at 3 to 9 temperatures, T0 10, K 400: with
     equal scatter in the rates, 94–96 % of the intervals held T0 and K; with 3 or
-    8 % scatter in the durations, 98–99 % held T0 and 92–97 % K.
+    8 % scatter in the durations, 98–100 % held T0 and 92–97 % K.
 
     References
     ----------
@@ -200,7 +200,7 @@ def fit_rma(celsius: Array, days: Array) -> LineFit:
     standard error. They believe that scatter grows with duration. Computed, same
     simulations as in `fit_ols`: with 3 or 8 % scatter in the durations 93–96 % of
     them held T0 and 94–96 % K (a jackknife 94–98 and 96–98 %, at four points and
-    more and up to half again as wide); with *equal scatter in the rates* only
+    more and up to nearly twice as wide); with *equal scatter in the rates* only
     58–86 % held T0 and 83–94 % K: the cold points then carry more doubt than this
     line believes, and the interval of `fit_ols` is the one to read.
 
