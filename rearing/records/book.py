@@ -15,6 +15,8 @@ from rearing.records.engine import (
     connect,
     header_numbers,
     refuse_read_only,
+    refuse_read_only_folder,
+    remove_file,
     start_file,
     told_plainly,
 )
@@ -40,7 +42,6 @@ class Book:
     def __init__(self, path: Path, engine: Engine) -> None:
         self.path = path
         self._engine = engine
-        self._reader = engine.connect()
 
     @classmethod
     def make(cls, path: Path) -> Self:
@@ -50,11 +51,16 @@ class Book:
         if not path.parent.is_dir():
             raise StorageTrouble(f"There is no folder {path.parent}.")
         refuse_read_only_folder(path)
-        engine = connect(path)
-        with told_plainly(path.name):
-            start_file(path)
-            schema.upgrade(engine)
-        return cls(path, engine)
+        # Made under another name: a book is there whole, or not at all.
+        unfinished = path.with_name(path.name + ".unfinished")
+        remove_file(unfinished)
+        try:
+            _make_at(unfinished, path.name)
+            unfinished.rename(path)
+        except BaseException:
+            remove_file(unfinished)
+            raise
+        return cls(path, connect(path))
 
     @classmethod
     def open(cls, path: Path, *, now: dt.datetime | None = None) -> Self:
@@ -70,25 +76,24 @@ class Book:
                 f"{path.name} is a database of another program, not a book. "
                 "Nothing in it was touched."
             )
-        if version > schema.VERSION:
-            raise NewerBook(
-                f"{path.name} was made by a newer program (its form is {version}, this "
-                f"program knows {schema.VERSION}). Nothing was touched; open it with "
-                "the newer program."
-            )
+        _refuse_newer(path.name, version)
         refuse_read_only(path)
         engine = connect(path)
-        with told_plainly(path.name):
-            _try_lock(engine)
-            if version < schema.VERSION:
-                if now is None:
-                    raise StorageTrouble(f"{path.name} is of an older form.")
-                schema.upgrade_safely(path, engine, now)
+        try:
+            with told_plainly(path.name):
+                # Asked again under the lock: after a crash the number in the file's
+                # head may be older than the one in its log.
+                version = _version_under_lock(engine)
+                _refuse_newer(path.name, version)
+                if version < schema.VERSION:
+                    _bring_up_to_date(path, engine, now)
+        except BaseException:
+            engine.dispose()
+            raise
         return cls(path, engine)
 
     def close(self) -> None:
         """Close the file; everything entered is already in it."""
-        self._reader.close()
         self._engine.dispose()
 
     def __enter__(self) -> Self:
@@ -105,17 +110,10 @@ class Book:
     @contextmanager
     def change(self, entry: Entry) -> Iterator[Writing]:
         """Open one change: all of it is written and journalled, or none of it."""
-        with told_plainly(self.path.name):
-            connection = self._engine.connect().execution_options(
-                begin="BEGIN IMMEDIATE"
-            )
-            try:
-                with connection.begin():
-                    pen = Writing(connection, entry)
-                    yield pen
-                    pen.touched = pen.close(entry)
-            finally:
-                connection.close()
+        with self._writing() as connection:
+            pen = Writing(connection, entry)
+            yield pen
+            pen.touched = pen.close(entry)
 
     def take_back(self, entry: Entry, *, sure: bool = False) -> Touched:
         """Take back the latest change that stands, and say what it was."""
@@ -164,12 +162,10 @@ class Book:
 
     @contextmanager
     def _reading(self) -> Iterator[Connection]:
-        with told_plainly(self.path.name):
-            try:
-                yield self._reader
-            finally:
-                # Ends the read so that the next one sees other people's entries too.
-                self._reader.rollback()
+        # A connection for each read: threads don't share one, and the next read sees
+        # other people's entries too.
+        with told_plainly(self.path.name), self._engine.connect() as connection:
+            yield connection
 
     @contextmanager
     def _writing(self) -> Iterator[Connection]:
@@ -215,19 +211,43 @@ class Writing(Pen):
         return tuple(kind(*row) for row in self.connection.execute(query))
 
 
-def refuse_read_only_folder(path: Path) -> None:
-    """Raise ReadOnlyBook where a book could not be made in this folder."""
-    refuse_read_only(path.parent)
-
-
 def columns_of(kind: type[R]) -> tuple[Any, ...]:
     """Return the columns that a kind of row is made of, in the row's order."""
     return tuple(getattr(kind.TABLE, field.name) for field in dataclasses.fields(kind))
 
 
-def _try_lock(engine: Engine) -> None:
+def _make_at(path: Path, name: str) -> None:
+    with told_plainly(name):
+        start_file(path)
+        engine = connect(path)
+        try:
+            schema.upgrade(engine)
+        finally:
+            engine.dispose()
+
+
+def _refuse_newer(name: str, version: int) -> None:
+    if version > schema.VERSION:
+        raise NewerBook(
+            f"{name} was made by a newer program (its form is {version}, this "
+            f"program knows {schema.VERSION}). Nothing was touched; open it with "
+            "the newer program."
+        )
+
+
+def _version_under_lock(engine: Engine) -> int:
     connection = engine.connect().execution_options(begin="BEGIN IMMEDIATE")
     try:
-        connection.begin().rollback()
+        with connection.begin():
+            return int(connection.exec_driver_sql("PRAGMA user_version").scalar_one())
     finally:
         connection.close()
+
+
+def _bring_up_to_date(path: Path, engine: Engine, now: dt.datetime | None) -> None:
+    if now is None:
+        raise StorageTrouble(
+            f"{path.name} is of an older form. Nothing was touched; open it with its "
+            "window first, which keeps a copy and brings it up to date."
+        )
+    schema.upgrade_safely(path, engine, now)

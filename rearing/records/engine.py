@@ -6,6 +6,7 @@ connection is made, so that a file which is not a book is never touched.
 
 from __future__ import annotations
 
+import os
 import sqlite3
 import stat
 from contextlib import closing, contextmanager
@@ -13,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import create_engine, event
 from sqlalchemy.exc import DBAPIError
+from sqlalchemy.pool import QueuePool
 
 from rearing.problems import (
     LockedBook,
@@ -54,15 +56,26 @@ def header_numbers(path: Path) -> tuple[int, int]:
 
 
 def refuse_read_only(path: Path) -> None:
-    """Raise ReadOnlyBook where the file or its folder is marked as read-only."""
+    """Raise ReadOnlyBook where the book or its folder is marked as read-only."""
+    _refuse_read_only(path, path.name)
+    refuse_read_only_folder(path)
+
+
+def refuse_read_only_folder(path: Path) -> None:
+    """Raise ReadOnlyBook where the folder of a book can't be written."""
+    # The log of the latest entries lies beside the book, so the folder counts too.
+    _refuse_read_only(path.parent, f"The folder of {path.name}")
+
+
+def _refuse_read_only(path: Path, what: str) -> None:
     # The mode is looked at, not only tried: an administrator's writes would succeed
     # on a file that its owner protected on purpose.
-    for what, thing in ((path, path.name), (path.parent, f"the folder of {path.name}")):
-        if not what.stat().st_mode & (stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH):
-            raise ReadOnlyBook(
-                f"{thing} is read-only, so the book can't be written. Nothing was "
-                "touched. Copy the book to a folder of your own and open it there."
-            )
+    anybody = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
+    if not path.stat().st_mode & anybody or not os.access(path, os.W_OK):
+        raise ReadOnlyBook(
+            f"{what} is read-only, so the book can't be written. Nothing was "
+            "touched. Copy the book to a folder of your own and open it there."
+        )
 
 
 def start_file(path: Path) -> None:
@@ -72,6 +85,12 @@ def start_file(path: Path) -> None:
         connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
 
 
+def remove_file(path: Path) -> None:
+    """Remove a half-made database file of ours, and what SQLite keeps beside it."""
+    for ending in ("", "-wal", "-shm", "-journal"):
+        path.with_name(path.name + ending).unlink(missing_ok=True)
+
+
 def connect(path: Path) -> Engine:
     """Return an engine on a SQLite file: WAL, foreign keys on, fully durable."""
     engine = create_engine(
@@ -79,6 +98,9 @@ def connect(path: Path) -> Engine:
         creator=lambda: sqlite3.connect(
             path, timeout=_BUSY_MS / 1000, isolation_level=None, check_same_thread=False
         ),
+        # Without a path in its address SQLAlchemy would take the book for a database in
+        # memory and hand a thread's readers and its writer one and the same connection.
+        poolclass=QueuePool,
     )
 
     @event.listens_for(engine, "connect")
@@ -109,8 +131,8 @@ def trouble_from(error: DBAPIError | sqlite3.Error, name: str) -> Problem:
         return ReadOnlyBook(f"{name} can be read but not written. Nothing was touched.")
     if code == sqlite3.SQLITE_FULL:
         return StorageTrouble(
-            "The disk is full. This entry was not written; all earlier ones are safe. "
-            "Free some space and enter it again."
+            f"The disk is full. This entry was not written into {name}; all earlier "
+            "ones are safe. Free some space and enter it again."
         )
     if code == sqlite3.SQLITE_NOTADB:
         return NotABook(f"{name} is not a book. Nothing in it was touched.")

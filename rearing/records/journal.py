@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import Boolean, Date, Enum, delete, func, insert, select, update
+from sqlalchemy import Boolean, Date, Enum, delete, insert, select, update
 
 from rearing.problems import AskFirst, Refusal
 from rearing.records.tables import Base, Change, ChangeRow
@@ -162,8 +162,7 @@ class Pen:
 def take_back(connection: Connection, entry: Entry, *, sure: bool = False) -> Touched:
     """Take back the latest change that stands. Another day's is asked about first."""
     line = connection.execute(
-        select(Change)
-        .with_only_columns(*Change.__table__.c)
+        select(*Change.__table__.c)
         .where(Change.kind == Line.ENTRY, Change.undone.is_(False))
         .order_by(Change.id.desc())
         .limit(1)
@@ -186,22 +185,21 @@ def take_back(connection: Connection, entry: Entry, *, sure: bool = False) -> To
 
 def do_again(connection: Connection, entry: Entry) -> Touched:
     """Do again the change taken back last, if nothing was entered since."""
-    last_standing = (
-        connection.scalar(
-            select(func.max(Change.id)).where(
-                Change.kind == Line.ENTRY, Change.undone.is_(False)
-            )
-        )
-        or 0
+    # What was taken back before the latest entry is out of reach for good, also when
+    # that entry is taken back in its turn.
+    latest_entry = (
+        select(Change.id)
+        .where(Change.kind == Line.ENTRY)
+        .order_by(Change.id.desc())
+        .limit(1)
+        .scalar_subquery()
+    )
+    taken_back_since = select(Change.about_id).where(
+        Change.kind == Line.TAKEN_BACK, Change.id > latest_entry
     )
     line = connection.execute(
-        select(Change)
-        .with_only_columns(*Change.__table__.c)
-        .where(
-            Change.kind == Line.ENTRY,
-            Change.undone.is_(True),
-            Change.id > last_standing,
-        )
+        select(*Change.__table__.c)
+        .where(Change.undone.is_(True), Change.id.in_(taken_back_since))
         .order_by(Change.id)
         .limit(1)
     ).one_or_none()
