@@ -1,5 +1,6 @@
 """Species sheets, read from TOML into frozen dataclasses."""
 
+from rearing.sheets.advice import clean_every, leaf_life, room_for
 from rearing.sheets.belief import Belief, belief, beliefs
 from rearing.sheets.broad import BroadPrior
 from rearing.sheets.defaults import Defaults, Figures, LeafLife
@@ -30,5 +31,8 @@ __all__ = [
     "Tag",
     "belief",
     "beliefs",
+    "clean_every",
+    "leaf_life",
     "load_all",
+    "room_for",
 ]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING
 
-from rearing.sheets.form import Table, figure, open_table
-from rearing.sheets.sheet import Density, Figure, Size, StageSheet, Tag
+from rearing.sheets.form import Table, caution, figure, open_table
+from rearing.sheets.sheet import Caution, Density, Figure, Size, StageSheet, Tag
 from rearing.sheets.stages import read_stage
 from rearing.terms import INSTARS, BoxKind, Stage
 
@@ -77,6 +77,8 @@ class Defaults:
     larval_shares_tag: Tag
     wandering: StageSheet
     pupa_after_cold: StageSheet
+    cautions: tuple[Caution, ...]
+    """What holds for every species."""
     families: Mapping[str, Mapping[str, StageSheet]]
     """Family name → "egg", "larva" or "pupa" → what holds for its species."""
 
@@ -95,6 +97,7 @@ def read_defaults(path: Path) -> Defaults:
         larval_shares_tag=shares_tag,
         wandering=read_stage(table.needed_section("wandering")),
         pupa_after_cold=read_stage(table.needed_section("pupa_after_cold")),
+        cautions=tuple(caution(row) for row in table.rows("cautions")),
         families=_families(table.needed_section("families")),
     )
     table.finish()

@@ -101,7 +101,8 @@ def from_durations(
     One duration says nothing of the threshold, which keeps its prior (mean and
     spread); with two temperatures or more the thresholds that make the rows agree
     gain weight. K moves with T0 so that the recorded days stay as they are. A range
-    of days is taken as an 80 % range, never narrower than `floor` allows.
+    of days is taken as an 80 % range, never narrower than `floor` allows; rows that
+    disagree (short days and long, say) widen the spread.
     """
     points = [_point(row, t0_prior[0], floor, assumed_c) for row in rows]
     weights = [1 / spread**2 for _, _, spread in points]
@@ -109,15 +110,14 @@ def from_durations(
     t0_c, t0_sd_c = _threshold(points, weights, t0_prior, coldest - _CLEAR_C)
     ln_k = _ln_k(points, weights, t0_c)
     slopes = [-1 / (at_c - t0_c) for at_c, _, _ in points]
-    total = sum(weights)
+    # A range of days is how broods differ, so more rows do not make it narrower.
+    own_spread = sqrt(sum(spread**2 for _, _, spread in points) / len(points))
     return Need(
         t0_c=t0_c,
         t0_sd_c=t0_sd_c,
         ln_k=ln_k,
         ln_k_per_c=_mean(slopes, weights),
-        ln_k_sd=max(
-            floor, sqrt(1 / total), sqrt(_misfit(points, weights, t0_c) / total)
-        ),
+        ln_k_sd=max(own_spread, sqrt(_misfit(points, weights, t0_c) / sum(weights))),
     )
 
 

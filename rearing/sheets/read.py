@@ -97,8 +97,8 @@ def _species(part: Table, path: Path, defaults: Defaults) -> SpeciesSheet:
 def _instars(part: Table | None, otherwise: Instars) -> Instars:
     if part is None:
         return otherwise
-    most = len(INSTARS)
-    usual, low, high = (part.whole(key, 3, most) for key in ("usual", "low", "high"))
+    usual = part.whole("usual", 3, len(INSTARS))
+    low, high = part.whole("low", 3, 15), part.whole("high", 3, 15)
     if not low <= usual <= high:
         raise part.broken("usual", f"{usual} is not between low and high.")
     varies = part.text("varies", "")
