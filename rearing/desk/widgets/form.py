@@ -1,0 +1,169 @@
+"""A form made from descriptions: it asks, hands answers on, shows what's refused."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QPalette
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout
+
+from rearing.desk.page import Panel
+from rearing.desk.widgets.fields import Answers, Field
+from rearing.desk.widgets.form_fields import ENTER, FormFields, plain_label
+from rearing.desk.widgets.question import Question
+from rearing.problems import AskFirst, Refusal
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+    from datetime import date
+
+    from PySide6.QtGui import QKeyEvent
+
+    from rearing.desk.theme import Theme
+    from rearing.desk.widgets.inputs import AnyInput
+
+
+class EntryForm(Panel):
+    """A panel that asks for an entry and gives it to `keep`.
+
+    `keep(answers)` writes it. It may raise Refusal: the sentence appears under the
+    field it names (or at the top) and nothing typed is lost. It may raise AskFirst:
+    the question appears, and a yes calls it again with `answers.sure`. Enter accepts,
+    Esc leaves. `kept` follows an entry that was taken; the form then closes, or with
+    `stay` begins afresh for the next.
+    """
+
+    kept = Signal()
+
+    def __init__(  # noqa: PLR0913  # each says one thing the page decides
+        self,
+        theme: Theme,
+        title: str,
+        ask: Sequence[Field],
+        keep: Callable[[Answers], object],
+        *,
+        today: date,
+        verb: str = "Enter",
+        caution: str = "",
+        columns: int = 1,
+        stay: bool = False,
+    ) -> None:
+        super().__init__(theme)
+        self._ask = tuple(ask)
+        self._keep = keep
+        self._today = today
+        self._columns = columns
+        self._stay = stay
+        self.setAccessibleName(title)
+        self._title = plain_label(title)
+        self._caution = plain_label(caution)
+        self._caution.setVisible(bool(caution))
+        self._refusal = plain_label("")
+        self._refusal.setForegroundRole(QPalette.ColorRole.BrightText)
+        self._refusal.setVisible(False)
+        self._question = Question(theme)
+        self._question.answered.connect(self._answered)
+        self._accept = QPushButton(verb)
+        self._accept.clicked.connect(self.accept)
+        self._leave = QPushButton("Leave")
+        self._leave.clicked.connect(self.closed)
+        self._build()
+        theme.changed.connect(self._dress)
+        self._dress()
+
+    def _build(self) -> None:
+        self._whole = QVBoxLayout(self)
+        self._whole.addWidget(self._title)
+        self._whole.addWidget(self._caution)
+        self._whole.addWidget(self._refusal)
+        self._scroll = QScrollArea()
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
+        self._scroll.setAccessibleName(self.accessibleName())
+        self._scroll.viewport().setBackgroundRole(QPalette.ColorRole.AlternateBase)
+        self._whole.addWidget(self._scroll, 1)
+        self._whole.addWidget(self._question)
+        foot = QHBoxLayout()
+        foot.addWidget(self._accept)
+        foot.addWidget(self._leave)
+        foot.addStretch(1)
+        self._whole.addLayout(foot)
+        self._begin()
+
+    def _begin(self) -> None:
+        self._fields = FormFields(self.theme, self._ask, self._today, self._columns)
+        self._fields.setBackgroundRole(QPalette.ColorRole.AlternateBase)
+        self._fields.entered.connect(self.accept)
+        self._scroll.setWidget(self._fields)
+        self._scroll.setMinimumHeight(min(self._fields.sizeHint().height(), 320))
+        self._scroll.setMinimumWidth(self._fields.minimumSizeHint().width())
+
+    def _dress(self) -> None:
+        look = self.theme.look
+        self._title.setFont(look.faces.section)
+        self._caution.setFont(look.faces.small)
+        inset = look.px(24)
+        self._whole.setContentsMargins(inset, look.px(10), inset, look.px(12))
+        self._whole.setSpacing(look.px(6))
+
+    # using
+
+    def focus_first(self) -> None:
+        self._fields.focus_first()
+
+    def input(self, key: str) -> AnyInput:
+        """Return one of the fields."""
+        return self._fields.input(key)
+
+    def message(self, key: str = "") -> str:
+        """Return what stands under a field (without a key: above them all)."""
+        if key:
+            return self._fields.words(key)
+        return "" if self._refusal.isHidden() else self._refusal.text()
+
+    @property
+    def question(self) -> Question:
+        """The question that is open when an entry wants a yes."""
+        return self._question
+
+    def accept(self) -> None:
+        """Read the fields and hand the answers on."""
+        self._take(sure=False)
+
+    def _answered(self, yes: bool) -> None:  # a signal's argument
+        if yes:
+            self._take(sure=True)
+        else:
+            self.focus_first()
+
+    def _take(self, *, sure: bool) -> None:
+        self._fields.clear_words()
+        self._refusal.setVisible(False)
+        self._question.put_away()
+        try:
+            self._keep(Answers(self._fields.read(), sure=sure))
+        except AskFirst as question:
+            self._question.ask(question.sentence)
+        except Refusal as refusal:
+            if not self._fields.show_words(refusal.field, refusal.sentence):
+                self._refusal.setText(refusal.sentence)
+                self._refusal.setVisible(True)
+        else:
+            self._taken()
+
+    def _taken(self) -> None:
+        self.kept.emit()
+        if self._stay:
+            self._begin()
+            self.focus_first()
+        else:
+            self.closed.emit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() not in ENTER:
+            super().keyPressEvent(event)
+        elif self._leave.hasFocus():
+            self.closed.emit()
+        else:
+            self.accept()
