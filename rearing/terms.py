@@ -153,6 +153,11 @@ class BoxKind(StrEnum):
     POT_PLANT = "potted plant"
     TUB = "tub"
 
+    @property
+    def is_for_pupae(self) -> bool:
+        """True where nobody eats: larvae go down here to pupate."""
+        return self is BoxKind.TUB
+
 
 class ExitKind(StrEnum):
     """How animals leave the keeper's care alive or for the cabinet."""
@@ -171,7 +176,6 @@ class Visit(StrEnum):
     CLEANED = "cleaned"
     ALL_WELL = "all well"
     LOOKED = "looked"
-    SKIPPED = "skipped"
 
     @property
     def feeds(self) -> bool:

@@ -57,7 +57,10 @@ def box_label(pen: Writing, brood_id: int, wanted: str | None) -> str:
     taken = {box.label for box in pen.all(BoxRow, Box.brood_id == brood_id)}
     if wanted:
         return _free(wanted, taken)
-    letters = [*string.ascii_uppercase, *(f"A{x}" for x in string.ascii_uppercase)]
+    letters: list[str] = [
+        *string.ascii_uppercase,
+        *(f"A{x}" for x in string.ascii_uppercase),
+    ]
     return next(letter for letter in letters if letter not in taken)
 
 

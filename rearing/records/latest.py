@@ -61,7 +61,7 @@ def last_catching_losses(book: Book, on: dt.date) -> dict[int, LossRow]:
     return {loss.box_id: loss for loss in losses}
 
 
-def _standing_boxes(on: dt.date) -> Select[tuple[int]]:
+def _standing_boxes(on: dt.date) -> Select[int]:
     return select(Box.id).where(
         Box.opened_on <= on, Box.closed_on.is_(None) | (Box.closed_on > on)
     )

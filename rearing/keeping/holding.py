@@ -1,0 +1,283 @@
+"""Everything alive as on a day, read once: what the round and the season work from."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, TypeVar
+
+from rearing.keeping.facts import Home, home
+from rearing.keeping.ledger import Standing, box_events, standing
+from rearing.keeping.nights import current_call
+from rearing.records import tables as t
+from rearing.records.rows import (
+    BoxRow,
+    BroodRow,
+    DeterminationRow,
+    EggOutcomeRow,
+    EggPotRow,
+    LayingRow,
+    MothRow,
+    MoveRow,
+    PlaceRow,
+    StageCountRow,
+    StageLookRow,
+    StayRow,
+)
+from rearing.terms import EggFate, Stage
+
+if TYPE_CHECKING:
+    import datetime as dt
+    from collections.abc import Callable, Hashable, Iterable, Mapping
+
+    from rearing.records.book import Book
+
+T = TypeVar("T")
+K = TypeVar("K", bound="Hashable")
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """A look at the stages of a box."""
+
+    on: dt.date
+    at: dt.datetime | None
+    numbers: Mapping[Stage, int]
+    resting: Mapping[Stage, int]
+
+    @property
+    def total(self) -> int:
+        """How many were looked at."""
+        return sum(self.numbers.values())
+
+
+@dataclass(frozen=True, slots=True)
+class PotNow:
+    """An egg pot as on a day."""
+
+    row: EggPotRow
+    brood: BroodRow
+    stays: tuple[StayRow, ...]
+    layings: tuple[LayingRow, ...]
+    outcomes: tuple[EggOutcomeRow, ...]
+    housed: int
+
+    @property
+    def code(self) -> str:
+        """As on its label."""
+        return f"{self.brood.code} pot {self.row.label}"
+
+    @property
+    def eggs(self) -> int:
+        """All eggs laid into it."""
+        return sum(laying.number for laying in self.layings)
+
+    def of(self, fate: EggFate) -> int:
+        """Return how many eggs came to a fate."""
+        return sum(x.number for x in self.outcomes if x.fate is fate)
+
+    @property
+    def waiting(self) -> int:
+        """Eggs without a fate yet."""
+        return self.eggs - sum(x.number for x in self.outcomes)
+
+    @property
+    def unhoused(self) -> int:
+        """Hatched, and still in the pot by the book."""
+        return self.of(EggFate.HATCHED) - self.housed
+
+
+@dataclass(frozen=True, slots=True)
+class BoxNow:
+    """A box as on a day."""
+
+    row: BoxRow
+    brood: BroodRow
+    stays: tuple[StayRow, ...]
+    standing: Standing
+    looks: tuple[Look, ...]
+    moves_in: tuple[MoveRow, ...]
+
+    @property
+    def code(self) -> str:
+        """As on its label."""
+        return f"{self.brood.code} {self.row.label}"
+
+    @property
+    def last_look(self) -> Look | None:
+        """The latest look at its stages."""
+        return self.looks[-1] if self.looks else None
+
+
+@dataclass(frozen=True, slots=True)
+class Holding:
+    """All that lives, as on a day."""
+
+    on: dt.date
+    home: Home
+    places: Mapping[int, PlaceRow]
+    broods: Mapping[int, BroodRow]
+    taxa: Mapping[int, str]
+    pots: tuple[PotNow, ...]
+    boxes: tuple[BoxNow, ...]
+
+    def taxon(self, brood: BroodRow) -> str:
+        """Return what a brood is called on this day: its mother's latest name."""
+        return self.taxa.get(brood.id, brood.taxon)
+
+
+def holding(
+    book: Book, on: dt.date, *, brood_id: int | None = None, all_ever: bool = False
+) -> Holding:
+    """Read what is alive on a day; with `all_ever`, closed boxes and pots too."""
+    broods = {
+        brood.id: brood
+        for brood in book.all(
+            BroodRow,
+            t.Brood.opened_on <= on,
+            *(() if brood_id is None else (t.Brood.id == brood_id,)),
+        )
+    }
+    return Holding(
+        on=on,
+        home=home(book),
+        places={place.id: place for place in book.all(PlaceRow)},
+        broods=broods,
+        taxa=_taxa(book, broods, on),
+        pots=_pots(book, broods, on, one=brood_id is not None, all_ever=all_ever),
+        boxes=_boxes(book, broods, on, one=brood_id is not None, all_ever=all_ever),
+    )
+
+
+def grouped(rows: Iterable[T], key: Callable[[T], K]) -> dict[K, list[T]]:
+    """Return rows by a key, in their order."""
+    groups: dict[K, list[T]] = defaultdict(list)
+    for row in rows:
+        groups[key(row)].append(row)
+    return groups
+
+
+def _taxa(book: Book, broods: Mapping[int, BroodRow], on: dt.date) -> dict[int, str]:
+    mothers = {moth.id: moth for moth in book.all(MothRow)}
+    calls = grouped(
+        book.all(DeterminationRow, t.Determination.moth_id.is_not(None)),
+        lambda call: call.moth_id,
+    )
+    taxa = {}
+    for brood in broods.values():
+        mother = mothers.get(brood.mother_id or 0)
+        if mother is None or not calls.get(mother.id):
+            continue
+        first = (mother.taxon, mother.sex)
+        taxa[brood.id] = current_call(first, calls[mother.id], on)[0]
+    return taxa
+
+
+def _pots(
+    book: Book,
+    broods: Mapping[int, BroodRow],
+    on: dt.date,
+    *,
+    one: bool,
+    all_ever: bool,
+) -> tuple[PotNow, ...]:
+    where = [t.EggPot.opened_on <= on]
+    if one:
+        where.append(t.EggPot.brood_id.in_(list(broods)))
+    if not all_ever:
+        where.append(t.EggPot.closed_on.is_(None) | (t.EggPot.closed_on > on))
+    rows = book.all(EggPotRow, *where)
+    ids = [row.id for row in rows]
+    layings = grouped(
+        book.all(LayingRow, t.Laying.pot_id.in_(ids), t.Laying.evening <= on),
+        lambda x: x.pot_id,
+    )
+    outcomes = grouped(
+        book.all(EggOutcomeRow, t.EggOutcome.pot_id.in_(ids), t.EggOutcome.on <= on),
+        lambda x: x.pot_id,
+    )
+    moves = grouped(
+        book.all(MoveRow, t.Move.from_pot_id.in_(ids), t.Move.on <= on),
+        lambda x: x.from_pot_id,
+    )
+    stays = _stays(book, t.Stay.pot_id, ids)
+    return tuple(
+        PotNow(
+            row=row,
+            brood=broods[row.brood_id],
+            stays=tuple(stays.get(row.id, ())),
+            layings=tuple(layings.get(row.id, ())),
+            outcomes=tuple(outcomes.get(row.id, ())),
+            housed=sum(move.number for move in moves.get(row.id, ())),
+        )
+        for row in rows
+        if row.brood_id in broods
+    )
+
+
+def _boxes(
+    book: Book,
+    broods: Mapping[int, BroodRow],
+    on: dt.date,
+    *,
+    one: bool,
+    all_ever: bool,
+) -> tuple[BoxNow, ...]:
+    where = [t.Box.opened_on <= on]
+    if one:
+        where.append(t.Box.brood_id.in_(list(broods)))
+    if not all_ever:
+        where.append(t.Box.closed_on.is_(None) | (t.Box.closed_on > on))
+    rows = book.all(BoxRow, *where)
+    ids = [row.id for row in rows]
+    events = box_events(book, ids, on)
+    looks = _looks(book, ids, on)
+    moves = grouped(
+        book.all(MoveRow, t.Move.to_box_id.in_(ids), t.Move.on <= on),
+        lambda x: x.to_box_id,
+    )
+    stays = _stays(book, t.Stay.box_id, ids)
+    return tuple(
+        BoxNow(
+            row=row,
+            brood=broods[row.brood_id],
+            stays=tuple(stays.get(row.id, ())),
+            standing=standing(events[row.id]),
+            looks=tuple(looks.get(row.id, ())),
+            moves_in=tuple(moves.get(row.id, ())),
+        )
+        for row in rows
+        if row.brood_id in broods
+    )
+
+
+def _looks(book: Book, ids: list[int], on: dt.date) -> dict[int, list[Look]]:
+    rows = book.all(
+        StageLookRow,
+        t.StageLook.box_id.in_(ids),
+        t.StageLook.on <= on,
+        order=(t.StageLook.on, t.StageLook.id),
+    )
+    counts = grouped(
+        book.all(StageCountRow, t.StageCount.look_id.in_([row.id for row in rows])),
+        lambda x: x.look_id,
+    )
+    looks: dict[int, list[Look]] = defaultdict(list)
+    for row in rows:
+        own = counts.get(row.id, [])
+        looks[row.box_id].append(
+            Look(
+                row.on,
+                row.at,
+                {count.stage: count.number for count in own},
+                {count.stage: count.resting for count in own if count.resting},
+            )
+        )
+    return looks
+
+
+def _stays(book: Book, column, ids: list[int]) -> dict[int, list[StayRow]]:  # type: ignore[no-untyped-def]
+    return grouped(
+        book.all(StayRow, column.in_(ids), order=(t.Stay.from_at,)),
+        lambda stay: stay.box_id if stay.box_id is not None else stay.pot_id or 0,
+    )

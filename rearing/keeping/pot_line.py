@@ -1,0 +1,84 @@
+"""What one egg pot asks for: a look for hatching, larvae to be put on leaf."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import TYPE_CHECKING
+
+from rearing.keeping.moments import counted, day_words, short_day, span_words
+from rearing.keeping.round_lines import RoundLine, Task
+from rearing.terms import EggFate
+
+if TYPE_CHECKING:
+    from rearing.keeping.holding import Holding, PotNow
+    from rearing.keeping.season import Forecast, Window
+    from rearing.sheets.sheet import SpeciesSheet
+
+AHEAD = dt.timedelta(days=1)
+"""A pot is looked at from the day before its window opens."""
+
+
+def pot_line(
+    pot: PotNow,
+    taxon: str,
+    sheet: SpeciesSheet,
+    forecast: Forecast | None,
+    held: Holding,
+) -> RoundLine:
+    """Return the line of one pot."""
+    window = forecast.window("hatch") if forecast else None
+    task, reason = _task(pot, window, held)
+    return RoundLine(
+        kind="pot",
+        id=pot.row.id,
+        code=pot.code,
+        brood_id=pot.brood.id,
+        taxon=taxon,
+        short=sheet.short,
+        task=task,
+        done=None,
+        reason=reason,
+        number=pot.unhoused if task is Task.PUT_ON_LEAF else pot.waiting,
+        known="hatched" if task is Task.PUT_ON_LEAF else "eggs waiting",
+        by_book=bool(pot.outcomes),
+        until=None,
+        quarantine=False,
+    )
+
+
+def _task(pot: PotNow, window: Window | None, held: Holding) -> tuple[Task, str]:
+    on = held.on
+    if pot.unhoused > 0:
+        return (
+            Task.PUT_ON_LEAF,
+            f"{counted(pot.unhoused, 'larva', 'larvae')} hatched, not on leaf yet",
+        )
+    if pot.of(EggFate.HATCHED):
+        last = max(x.on for x in pot.outcomes if x.fate is EggFate.HATCHED)
+        return Task.LOOK_FOR_HATCHING, f"Hatching; the last seen {short_day(last)}"
+    if window is None or window.first is None:
+        return Task.NOTHING, _laid(pot)
+    first = window.first
+    if window.last is not None and on > window.last.high.date():
+        late = (on - window.last.high.date()).days
+        return (
+            Task.EGGS_OVERDUE,
+            f"{_laid(pot)}. The window closed {short_day(window.last.high.date())}, "
+            f"{counted(late, 'day')} ago",
+        )
+    told = (
+        f"{_laid(pot)}. First {day_words(first.middle.date())} "
+        f"({span_words(first.low.date(), first.high.date())})"
+    )
+    if window.half is not None:
+        told += f", half by {short_day(window.half.middle.date())}"
+    if on + AHEAD >= first.low.date():
+        return Task.LOOK_FOR_HATCHING, told
+    return Task.NOTHING, told
+
+
+def _laid(pot: PotNow) -> str:
+    evenings = [laying.evening for laying in pot.layings if laying.number]
+    if not evenings:
+        return "No eggs"
+    return f"Laid {span_words(min(evenings), max(evenings))}"

@@ -1,0 +1,157 @@
+"""The round: what is due on a day, in walking order, clean first and suspect last."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import Counter, defaultdict
+from typing import TYPE_CHECKING
+
+from rearing.keeping.box_line import BoxCare, box_line
+from rearing.keeping.holding import grouped, holding
+from rearing.keeping.moments import counted
+from rearing.keeping.pot_line import pot_line
+from rearing.keeping.round_lines import Round, RoundLine, RoundPlace, Task
+from rearing.keeping.season import Forecaster
+from rearing.keeping.warmth import Warmth
+from rearing.records import tables as t
+from rearing.records.latest import last_catching_losses, last_visits
+from rearing.records.rows import BoxVisitRow
+from rearing.terms import Visit
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from rearing.keeping.holding import Holding
+    from rearing.records.book import Book
+    from rearing.records.rows import StayRow
+    from rearing.sheets.shelf import SheetShelf
+
+QUARANTINE = "Quarantine"
+
+_FEEDING = (Visit.FED, Visit.FED_AND_CLEANED)
+_CLEANING = (Visit.CLEANED, Visit.FED_AND_CLEANED)
+
+
+def round_of(
+    book: Book, shelf: SheetShelf, on: dt.date, *, everything: bool = False
+) -> Round:
+    """Return the round of a day; with `everything`, what is not due as well."""
+    held = holding(book, on)
+    warmth = Warmth(book, shelf, held)
+    lines = [
+        *_box_lines(book, shelf, held, warmth),
+        *_pot_lines(shelf, held, warmth),
+    ]
+    if not everything:
+        lines = [(p, x) for p, x in lines if x.task is not Task.NOTHING or x.done]
+    return Round(on, _walk(held, warmth, lines), _leaf_sentence(x for _, x in lines))
+
+
+def place_on(stays: Sequence[StayRow], moment: dt.datetime) -> int | None:
+    """Return where something stands at a moment; before its first stay, there."""
+    at = [stay for stay in stays if stay.from_at <= moment]
+    stay = at[-1] if at else (stays[0] if stays else None)
+    return None if stay is None else stay.place_id
+
+
+def _box_lines(
+    book: Book, shelf: SheetShelf, held: Holding, warmth: Warmth
+) -> list[tuple[int, RoundLine]]:
+    on, zone = held.on, held.home.zone
+    yesterday = on - dt.timedelta(days=1)
+    fed = last_visits(book, yesterday, _FEEDING)
+    cleaned = last_visits(book, yesterday, _CLEANING)
+    today = grouped(
+        book.all(BoxVisitRow, t.BoxVisit.on == on, t.BoxVisit.box_id.is_not(None)),
+        lambda row: row.box_id,
+    )
+    catching = last_catching_losses(book, on)
+    now = end_of(on, zone)
+    lines = []
+    for box in held.boxes:
+        place_id = place_on(box.stays, now) or 0
+        place = held.places.get(place_id)
+        taxon = held.taxon(box.brood)
+        care = BoxCare(
+            box=box,
+            sheet=shelf.sheet_for(taxon),
+            taxon=taxon,
+            at_c=warmth.now_c(place_id),
+            place_leaf_life=place.leaf_life_days if place else None,
+            fed=fed.get(box.row.id),
+            cleaned=cleaned.get(box.row.id),
+            today=tuple(today.get(box.row.id, ())),
+            catching=catching.get(box.row.id),
+        )
+        lines.append((place_id, box_line(care, shelf, on, zone)))
+    return lines
+
+
+def _pot_lines(
+    shelf: SheetShelf, held: Holding, warmth: Warmth
+) -> list[tuple[int, RoundLine]]:
+    now = end_of(held.on, held.home.zone)
+    forecaster = Forecaster(held, shelf, warmth)
+    lines = []
+    for pot in held.pots:
+        if pot.waiting <= 0 and pot.unhoused <= 0:
+            continue
+        forecast = forecaster.pot(pot)
+        sheet = shelf.sheet_for(held.taxon(pot.brood))
+        line = pot_line(pot, held.taxon(pot.brood), sheet, forecast, held)
+        lines.append((place_on(pot.stays, now) or 0, line))
+    return lines
+
+
+def end_of(day: dt.date, zone: dt.tzinfo) -> dt.datetime:
+    """Return the last moment of a day."""
+    return dt.datetime.combine(day, dt.time(23, 59, 59), zone)
+
+
+def _walk(
+    held: Holding, warmth: Warmth, lines: Iterable[tuple[int, RoundLine]]
+) -> tuple[RoundPlace, ...]:
+    by_place: dict[int, list[RoundLine]] = defaultdict(list)
+    apart: list[RoundLine] = []
+    for place_id, line in lines:
+        (apart if line.quarantine else by_place[place_id]).append(line)
+    order = sorted(
+        by_place,
+        key=lambda key: (
+            held.places[key].walking_order if key in held.places else 10**6,
+            key,
+        ),
+    )
+    stops = [
+        RoundPlace(
+            place_id=key,
+            name=held.places[key].name if key in held.places else "No place",
+            note=f"{warmth.now_c(key):.0f}°" if key in held.places else "",
+            lines=tuple(sorted(by_place[key], key=_by_code)),
+        )
+        for key in order
+    ]
+    if apart:
+        stops.append(
+            RoundPlace(0, QUARANTINE, "last", tuple(sorted(apart, key=_by_code)))
+        )
+    return tuple(stops)
+
+
+def _by_code(line: RoundLine) -> tuple[str, str]:
+    return (line.kind, line.code)
+
+
+def _leaf_sentence(lines: Iterable[RoundLine]) -> str:
+    wanted = Counter(
+        line.host or "leaf"
+        for line in lines
+        if line.task in {Task.FRESH_LEAF, Task.CLEAN_AND_LEAF, Task.PUT_ON_LEAF}
+        and not line.done
+    )
+    if not wanted:
+        return "No leaf to fetch tonight"
+    parts = [f"{host} for {n}" for host, n in sorted(wanted.items())]
+    return (
+        f"Leaf to fetch: {', '.join(parts)} ({counted(sum(wanted.values()), 'line')})"
+    )

@@ -1,0 +1,97 @@
+"""The lines of a round: what is asked for at a box or pot, and why, in words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+
+class Task(StrEnum):
+    """What the round asks for."""
+
+    FRESH_LEAF = "Fresh leaf"
+    CLEAN_AND_LEAF = "Clean, fresh leaf"
+    CLEAN = "Clean"
+    PUT_ON_LEAF = "Put on leaf"
+    LEAVE_ALONE = "Leave alone"
+    LOOK_FOR_HATCHING = "Look for hatching"
+    EGGS_OVERDUE = "Eggs overdue"
+    COUNT_DUE = "Count due"
+    LOOK = "Look"
+    NOTHING = "Nothing due"
+
+    @property
+    def is_due(self) -> bool:
+        """True where the keeper has something to do."""
+        return self not in {Task.LEAVE_ALONE, Task.NOTHING}
+
+
+@dataclass(frozen=True, slots=True)
+class RoundLine:
+    """One box or pot of the round."""
+
+    kind: str
+    id: int
+    code: str
+    brood_id: int
+    taxon: str
+    short: str
+    task: Task
+    done: str | None
+    reason: str
+    number: int | None
+    known: str
+    by_book: bool
+    until: str | None
+    quarantine: bool
+    host: str | None = None
+
+    def sentence(self) -> str:
+        """Return the whole line as one sentence, for those who hear it."""
+        number = "" if self.number is None else f", {self.number} {self.known}"
+        until = f", {self.until}" if self.until else ""
+        what = f"done: {self.done}" if self.done else self.task
+        return f"{self.code}, {self.taxon}: {what}. {self.reason}{number}{until}"
+
+
+@dataclass(frozen=True, slots=True)
+class RoundPlace:
+    """One stop of the round."""
+
+    place_id: int
+    name: str
+    note: str
+    lines: tuple[RoundLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """The round of one day."""
+
+    on: dt.date
+    places: tuple[RoundPlace, ...]
+    leaf_sentence: str
+
+    @property
+    def lines(self) -> tuple[RoundLine, ...]:
+        """Every line, in the order in which it is walked."""
+        return tuple(line for place in self.places for line in place.lines)
+
+    @property
+    def to_do(self) -> int:
+        """How many things are still to do."""
+        return sum(line.task.is_due and not line.done for line in self.lines)
+
+    @property
+    def done(self) -> int:
+        """How many are done."""
+        return sum(bool(line.done) for line in self.lines)
+
+    @property
+    def leave_alone(self) -> int:
+        """How many are better left alone."""
+        return sum(line.task is Task.LEAVE_ALONE for line in self.lines)

@@ -1,0 +1,261 @@
+"""The season: windows for everything alive, from the temperatures it really had."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from rearing.keeping.eggs import LAYING_HOUR
+from rearing.keeping.holding import holding
+from rearing.keeping.moments import span_words
+from rearing.keeping.starts import group_starts, shared_out
+from rearing.keeping.warmth import Warmth
+from rearing.science.cohort import windows
+from rearing.science.stages import StageHeat, Start
+from rearing.sheets.belief import beliefs
+from rearing.terms import Stage
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from rearing.keeping.holding import BoxNow, Holding, PotNow
+    from rearing.records.book import Book
+    from rearing.records.rows import BroodRow, StayRow
+    from rearing.science.stages import EventWindow, Interval, Track
+    from rearing.sheets.belief import Belief
+    from rearing.sheets.shelf import SheetShelf
+
+EVENT_WORDS = {
+    "hatch": "Hatch",
+    **{f"L{i}": f"Into L{i}" for i in range(2, 9)},
+    "wander": "Wander",
+    "pupate": "Pupate",
+    "emerge": "Moths",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """An 80 % interval with its middle, in the keeper's own time."""
+
+    low: dt.datetime
+    middle: dt.datetime
+    high: dt.datetime
+    open_end: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """When the first, half and the last reach an event; None lies beyond sight."""
+
+    event: str
+    words: str
+    number: int
+    first: Span | None
+    half: Span | None
+    last: Span | None
+    heat_to_go_dd: float | None
+    beyond: float
+
+
+@dataclass(frozen=True, slots=True)
+class Forecast:
+    """The windows of one pot, or of the boxes of a brood that stand together."""
+
+    brood_id: int
+    code: str
+    taxon: str
+    group: str
+    number: int
+    windows: tuple[Window, ...]
+    temperatures: str
+    beginning: str
+    need_of_heat: str
+    winter: str
+
+    def window(self, event: str) -> Window | None:
+        """Return the window of an event, if it is still to come."""
+        return next((w for w in self.windows if w.event == event), None)
+
+    @property
+    def assumption(self) -> str:
+        """All that the windows assume, in sentences."""
+        parts = (self.beginning, self.temperatures, self.need_of_heat, self.winter)
+        return " ".join(f"{part.rstrip('.')}." for part in parts if part)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """A pot, or boxes that stand together: whose, where, and in words."""
+
+    brood: BroodRow
+    stays: Sequence[StayRow]
+    name: str
+    beginning: str
+
+
+def season(
+    book: Book, shelf: SheetShelf, on: dt.date, *, brood_id: int | None = None
+) -> tuple[Forecast, ...]:
+    """Return the windows of everything alive on a day, by brood and place."""
+    held = holding(book, on, brood_id=brood_id)
+    return Forecaster(held, shelf, Warmth(book, shelf, held)).everything()
+
+
+class Forecaster:
+    """Works out the windows of what is held, with temperatures already at hand."""
+
+    def __init__(self, held: Holding, shelf: SheetShelf, warmth: Warmth) -> None:
+        self._held = held
+        self._shelf = shelf
+        self._warmth = warmth
+
+    def everything(self) -> tuple[Forecast, ...]:
+        """Return the windows of every pot, and of boxes that stand together."""
+        together = _standing_together(self._held, self._warmth)
+        found = [
+            *(self.pot(pot) for pot in self._held.pots),
+            *(self.boxes(boxes) for boxes in together),
+        ]
+        told = [one for one in found if one is not None]
+        return tuple(sorted(told, key=lambda one: (one.code, one.group)))
+
+    def pot(self, pot: PotNow) -> Forecast | None:
+        """Return the windows of the eggs that wait in a pot."""
+        if pot.waiting <= 0 or not pot.stays:
+            return None
+        zone = self._held.home.zone
+        numbers = shared_out(pot.waiting, [laying.number for laying in pot.layings])
+        track = self._warmth.track(pot.stays)
+        starts = [
+            Start(max(_at(laying.evening, zone), track.start_s), Stage.EGG, number)
+            for laying, number in zip(pot.layings, numbers, strict=True)
+            if number
+        ]
+        nights = sorted({laying.evening for laying in pot.layings if laying.number})
+        told = f"{pot.waiting} eggs laid {span_words(nights[0], nights[-1])}"
+        group = Group(pot.brood, pot.stays, f"pot {pot.row.label}", told)
+        return self._forecast(group, track, starts)
+
+    def boxes(self, boxes: Sequence[BoxNow]) -> Forecast | None:
+        """Return the windows of boxes of one brood that stand at one place."""
+        main = max(boxes, key=lambda box: box.standing.number)
+        track = self._warmth.track(main.stays)
+        sheet = self._shelf.sheet_for(self._held.taxon(main.brood))
+        starts, told = group_starts(boxes, sheet, self._held, track.start_s)
+        if not starts:
+            return None
+        names = ", ".join(box.row.label for box in boxes)
+        place = self._held.places[main.stays[-1].place_id]
+        group = Group(main.brood, main.stays, f"{names} · {place.name}", told)
+        return self._forecast(group, track, starts)
+
+    def _forecast(
+        self, group: Group, track: Track, starts: Sequence[Start]
+    ) -> Forecast:
+        taxon = self._held.taxon(group.brood)
+        believed = beliefs(self._shelf.sheet_for(taxon), self._shelf)
+        now_s = self._warmth.now_s
+        # Seeded from the record, so that a forecast does not flicker when reopened.
+        rng = np.random.default_rng([group.brood.id, group.stays[0].id])
+        heats = [_heat(one) for one in believed]
+        found = windows(heats, starts, track, rng, on_s=now_s)
+        zone = self._held.home.zone
+        shown = tuple(_window(w, zone) for w in found if not _is_past(w, now_s))
+        return Forecast(
+            brood_id=group.brood.id,
+            code=group.brood.code,
+            taxon=taxon,
+            group=group.name,
+            number=sum(start.number for start in starts),
+            windows=shown,
+            temperatures=self._warmth.words(group.stays),
+            beginning=group.beginning,
+            need_of_heat=_need_words(believed, shown),
+            winter=_winter_words(believed, shown),
+        )
+
+
+def _heat(belief: Belief) -> StageHeat:
+    return StageHeat(
+        stage=belief.stage,
+        t0_c=belief.t0_c,
+        t0_sd_c=belief.t0_sd_c,
+        ln_k=belief.ln_k,
+        ln_k_per_c=belief.ln_k_per_c,
+        ln_k_sd=belief.ln_k_sd,
+        upper_c=belief.upper_c,
+        chill_hours=belief.chill_hours,
+        group=belief.group,
+    )
+
+
+def _is_past(window: EventWindow, now_s: float) -> bool:
+    # Eggs that are overdue stay in sight: that their window closed is the news.
+    if window.event == "hatch" or window.last is None:
+        return False
+    return window.last.high_s < now_s - 86_400
+
+
+def _window(window: EventWindow, zone: dt.tzinfo) -> Window:
+    return Window(
+        event=window.event,
+        words=EVENT_WORDS[window.event],
+        number=window.number,
+        first=_span(window.first, zone),
+        half=_span(window.half, zone),
+        last=_span(window.last, zone),
+        heat_to_go_dd=window.heat_to_go_dd,
+        beyond=window.beyond,
+    )
+
+
+def _span(interval: Interval | None, zone: dt.tzinfo) -> Span | None:
+    if interval is None:
+        return None
+    low, middle, high = (
+        dt.datetime.fromtimestamp(at_s, zone).replace(microsecond=0)
+        for at_s in (interval.low_s, interval.middle_s, interval.high_s)
+    )
+    return Span(low, middle, high, interval.open_end)
+
+
+def _standing_together(held: Holding, warmth: Warmth) -> Iterable[tuple[BoxNow, ...]]:
+    groups: dict[tuple[int, int, bool], list[BoxNow]] = defaultdict(list)
+    for box in held.boxes:
+        begun = [s for s in box.stays if s.from_at.timestamp() < warmth.now_s]
+        if box.standing.number > 0 and begun:
+            pupating = box.row.kind.is_for_pupae
+            groups[box.brood.id, begun[-1].place_id, pupating].append(box)
+    return [tuple(group) for _, group in sorted(groups.items())]
+
+
+def _need_words(believed: Sequence[Belief], shown: Sequence[Window]) -> str:
+    """Say what the next event's windows rest on; one stage's words are enough."""
+    if not shown:
+        return ""
+    stage = {
+        "hatch": Stage.EGG,
+        "wander": believed[-3].stage,
+        "pupate": Stage.WANDERING,
+        "emerge": Stage.PUPA,
+    }
+    event = shown[0].event
+    wanted = stage.get(event) or Stage(f"L{int(event[1:]) - 1}")
+    return next((one.words for one in believed if one.stage is wanted), "")
+
+
+def _winter_words(believed: Sequence[Belief], shown: Sequence[Window]) -> str:
+    pupa = believed[-1]
+    emerging = [w for w in shown if w.event == "emerge"]
+    if pupa.chill_hours and emerging and emerging[0].half is None:
+        return "Moths come after the winter's cold, beyond these windows"
+    return ""
+
+
+def _at(evening: dt.date, zone: dt.tzinfo) -> float:
+    return dt.datetime.combine(evening, LAYING_HOUR, zone).timestamp()

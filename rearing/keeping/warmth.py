@@ -1,0 +1,183 @@
+"""The temperatures of the places, hour by hour, past and assumed, on one axis."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from rearing.keeping.moments import day_words
+from rearing.records.readings import daily_between, readings_between
+from rearing.science.weather import (
+    After,
+    How,
+    extend,
+    fill,
+    from_daily,
+    hourly_means,
+    join,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from numpy.typing import NDArray
+
+    from rearing.keeping.holding import Holding
+    from rearing.records.book import Book
+    from rearing.records.rows import PlaceRow, StayRow
+    from rearing.science.stages import Track
+    from rearing.sheets.shelf import SheetShelf
+
+HOUR_S = 3600
+AHEAD_DAYS = 240
+"""How far windows are looked for; what lies beyond is said to be beyond."""
+
+LAST_DAYS = 7
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceHours:
+    """One place's temperatures on the common axis, and what they rest on."""
+
+    celsius: NDArray[np.float64]
+    seen_until_s: float
+    words: str
+
+
+class Warmth:
+    """The temperatures of every place as on a day; read when first asked for.
+
+    What was read after that day is not looked at, so that a forecast can be had as
+    it would have been.
+    """
+
+    def __init__(self, book: Book, shelf: SheetShelf, held: Holding) -> None:
+        self._book = book
+        self._held = held
+        self._assumed_c = shelf.defaults.figures.assumed_c.middle
+        zone = held.home.zone
+        midnight = dt.datetime.combine(held.on + dt.timedelta(days=1), dt.time(), zone)
+        self.now_s = _hour(midnight.timestamp())
+        stays = [stay for pot in held.pots for stay in pot.stays[:1]]
+        stays += [stay for box in held.boxes for stay in box.stays[:1]]
+        earliest = min((s.from_at.timestamp() for s in stays), default=self.now_s)
+        self.start_s = min(_hour(earliest), self.now_s - 14 * 24 * HOUR_S)
+        self.end_s = self.now_s + AHEAD_DAYS * 24 * HOUR_S
+        self._places: dict[int, PlaceHours] = {}
+        self._now: dict[int, float] = {}
+
+    def hours(self, place_id: int) -> PlaceHours:
+        """Return a place's temperatures from the start of the axis to its end."""
+        if place_id not in self._places:
+            self._places[place_id] = self._read(place_id)
+        return self._places[place_id]
+
+    def now_c(self, place_id: int) -> float:
+        """Return a place's mean temperature over its last day [°C]."""
+        if place_id not in self._now:
+            self._now[place_id] = self._read_now(place_id)
+        return self._now[place_id]
+
+    def track(self, stays: Sequence[StayRow]) -> Track:
+        """Join the temperatures along the stays of a box or a pot."""
+        ids = list(dict.fromkeys(stay.place_id for stay in stays))
+        hours = [self.hours(place_id) for place_id in ids]
+        spans = [
+            (
+                max(stay.from_at.timestamp(), self.start_s),
+                stay.to_at.timestamp() if stay.to_at else self.end_s,
+                ids.index(stay.place_id),
+            )
+            for stay in self._until_now(stays)
+        ]
+        return join(
+            spans,
+            [place.celsius for place in hours],
+            start_s=self.start_s,
+            seen_until_s=[place.seen_until_s for place in hours],
+        )
+
+    def words(self, stays: Sequence[StayRow]) -> str:
+        """Say what the temperatures along these stays rest on."""
+        known = self._until_now(stays)
+        names = [self._held.places[stay.place_id].name for stay in known]
+        walked = " → ".join(dict.fromkeys(names))
+        told = [self.hours(known[-1].place_id).words] if known else []
+        return f"{walked}: {'; '.join(told)}" if known else "No place is entered."
+
+    def _until_now(self, stays: Iterable[StayRow]) -> list[StayRow]:
+        # A move that was entered for later is not known yet on this day.
+        begun = [s for s in stays if s.from_at.timestamp() < self.now_s]
+        return begun or list(stays)[:1]
+
+    def _read(self, place_id: int) -> PlaceHours:
+        place = self._held.places[place_id]
+        hours = self._logged(place_id)
+        filled = fill(hours)
+        seen = np.flatnonzero(np.isfinite(hours))
+        last = int(seen[-1]) + 1 if len(seen) else 0
+        horizon = (self.end_s - self.start_s) // HOUR_S
+        set_point = place.set_point_c
+        if set_point is None and not len(seen):
+            set_point = self._assumed_c
+        celsius, after = extend(
+            filled.celsius, last, horizon, set_point_c=set_point, last_days=LAST_DAYS
+        )
+        words = self._told(place, last, after, filled.how[:last])
+        return PlaceHours(celsius, self.start_s + last * HOUR_S, words)
+
+    def _logged(self, place_id: int) -> NDArray[np.float64]:
+        at_s, celsius = readings_between(self._book, place_id, self.start_s, self.now_s)
+        hours = hourly_means(at_s, celsius, self.start_s, self.now_s)
+        zone = self._held.home.zone
+        first_day = dt.datetime.fromtimestamp(self.start_s, zone).date()
+        days, low, high = daily_between(
+            self._book, place_id, first_day, self._held.on + dt.timedelta(days=1)
+        )
+        if len(days):
+            midnights = [
+                dt.datetime.combine(day, dt.time(), zone).timestamp()
+                for day in days.tolist()
+            ]
+            daily = from_daily(midnights, low, high, self.start_s, self.now_s)
+            hours = np.where(np.isfinite(hours), hours, daily)
+        return hours
+
+    def _told(
+        self, place: PlaceRow, last: int, after: After, how: NDArray[np.int8]
+    ) -> str:
+        if not last:
+            if place.set_point_c is not None:
+                return f"no readings, its set point {place.set_point_c:g}°"
+            return f"no readings and no set point, {self._assumed_c:g}° assumed"
+        zone = self._held.home.zone
+        until = dt.datetime.fromtimestamp(self.start_s + last * HOUR_S, zone)
+        filled = int(np.count_nonzero(how == How.FILLED))
+        holes = f", {filled} h of it filled" if filled else ""
+        then = {
+            After.SET_POINT: f"then its set point {place.set_point_c or 0:g}°",
+            After.LAST_DAYS: f"then as in its last {LAST_DAYS} days with readings",
+            After.LAST_HOURS: "then as in its last hours",
+        }[after]
+        return f"logged to {day_words(until.date())} {until:%H:%M}{holes}, {then}"
+
+    def _read_now(self, place_id: int) -> float:
+        place = self._held.places.get(place_id)
+        if place is None:
+            return self._assumed_c
+        begin = self.now_s - 3 * 24 * HOUR_S
+        at_s, celsius = readings_between(self._book, place_id, begin, self.now_s)
+        if len(at_s):
+            return float(celsius[at_s > at_s[-1] - 24 * HOUR_S].mean())
+        if place.set_point_c is not None:
+            return place.set_point_c
+        hours = self.hours(place_id)
+        day = (self.now_s - self.start_s) // HOUR_S
+        return float(hours.celsius[day : day + 24].mean())
+
+
+def _hour(moment_s: float) -> int:
+    return int(moment_s // HOUR_S) * HOUR_S
