@@ -196,8 +196,8 @@ def _take_in(
     import_id = _add_import(pen, origin, fresh, _left_out(rows, offered, once, fresh))
     write_rows(pen.connection, import_id, fresh, progress, cancelled)
     # The pen's change, not the adding, is what the journal keeps: taken back, the
-    # import is withdrawn again, and a million rows stay where they are.
-    pen.change(ReadingImport, import_id, withdrawn=False)
+    # import is withdrawn and of no place again, and a million rows stay where they are.
+    pen.change(ReadingImport, import_id, withdrawn=False, place_id=origin.place_id)
     return import_id
 
 
@@ -218,7 +218,6 @@ def _add_import(pen: Pen, origin: Origin, rows: NDArray[Any], left_out: str) -> 
     counted = origin.set_aside_number
     result = pen.connection.execute(
         insert(ReadingImport).values(
-            place_id=origin.place_id,
             file_name=origin.file_name,
             column=origin.column,
             daily=rows.dtype == DAYS,

@@ -46,7 +46,7 @@ class ReadingImportRow(Row):
 
     TABLE: ClassVar[type[tables.Kept]] = tables.ReadingImport
 
-    place_id: int
+    place_id: int | None
     file_name: str
     column: str
     daily: bool

@@ -41,7 +41,8 @@ class ReadingImport(Kept):
 
     __tablename__ = "reading_import"
 
-    place_id: Mapped[int] = mapped_column(ForeignKey("place.id"), index=True)
+    # None while withdrawn: the place's own entry can then be taken back as well.
+    place_id: Mapped[int | None] = mapped_column(ForeignKey("place.id"), index=True)
     file_name: Mapped[str]
     column: Mapped[str]
     daily: Mapped[bool]

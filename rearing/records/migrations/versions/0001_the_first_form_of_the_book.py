@@ -279,7 +279,7 @@ def upgrade() -> None:
 
     op.create_table(
         "reading_import",
-        sa.Column("place_id", sa.Integer(), nullable=False),
+        sa.Column("place_id", sa.Integer(), nullable=True),
         sa.Column("file_name", sa.Text(), nullable=False),
         sa.Column("column", sa.Text(), nullable=False),
         sa.Column("daily", sa.Boolean(), nullable=False),
