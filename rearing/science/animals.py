@@ -25,7 +25,9 @@ MIDDLE_ANIMALS = 12
 """A brood of more animals than this is stood for by so many, evenly spaced in rank,
 and by the drawn earliest and latest of each start."""
 
-_LEAST_SHARE = 0.02  # of a stage's need, so that nobody passes a stage in no time
+_PLACES = 64  # within a stage, of animals that are somewhere in it
+
+_LEAST_SHARE = 0.005  # of a stage's need, so that nobody passes a stage in no time
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,8 +67,8 @@ class Animals:
         last to reach each event are asked for, so a column is not one animal but one
         rank: after stages 0..j its lateness is z sqrt(cv_e^2 S^2 + cv_u^2 sum K^2),
         S the sum of the needs K, and its share of stage j is what that grew by. Where
-        the place within the first stage is unknown, the uniform part is added in
-        quadrature at the same rank; this is exact while either part is small.
+        the place within the first stage is unknown, the lateness is the quantile, at
+        the rank of z, of that normal mixed over an even place (`_lateness_within`).
         """
         needs = np.exp([stage.ln_k for stage in stages])
         total, squares = np.zeros(0), np.zeros(0)
@@ -79,23 +81,50 @@ class Animals:
             total = np.append(total, np.zeros(passing - len(total))) + part * need
             squares = np.append(squares, np.zeros(passing - len(squares)))
             squares += (part * need) ** 2
-            late = self.level[:, :passing] * np.sqrt(
-                INDIVIDUAL_CV**2 * total**2 + STAGE_CV**2 * squares
-            )
-            if within.any():
-                late = self._with_place(late, needs, passing)
+            late = self.level[:, :passing] * _spread(total, squares)
+            for k in np.unique(self.first_stage[:passing][within]):
+                columns = np.flatnonzero(within & (self.first_stage[:passing] == k))
+                late[:, columns] = _lateness_within(
+                    needs[k : i + 1], self.level[:, columns]
+                )
             grown = late.copy()
             grown[:, : before.shape[1]] -= before
             yield np.maximum(part + grown / need, _LEAST_SHARE)
             before = late
 
-    def _with_place(
-        self, late: NDArray[np.float64], needs: NDArray[np.float64], passing: int
-    ) -> NDArray[np.float64]:
-        """Add the unknown place within the first stage to the lateness."""
-        level = self.level[:, :passing]
-        span = np.where(self.within, needs[self.first_stage], 0.0)[:passing]
-        return np.sign(level) * np.hypot(late, span * (ndtr(level) - 0.5))
+
+def _lateness_within(
+    needs: NDArray[np.float64], level: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Lateness of animals somewhere within the first of the stages, by rank.
+
+    Parameters
+    ----------
+    needs : NDArray[float64], shape (n_stages,)
+        Needs of the stages from the one they are in [degree-days].
+    level : NDArray[float64]
+        Rank, in standard deviations of the normal.
+
+    Returns
+    -------
+    NDArray[float64], shape of `level`
+        Heat beyond half the first stage and all of the others [degree-days].
+    """
+    left = (np.arange(_PLACES) + 0.5) / _PLACES * needs[0]
+    rest = float(needs[1:].sum())
+    spread = _spread(left + rest, left**2 + float((needs[1:] ** 2).sum()))
+    late = np.linspace(-0.5 * needs[0] - 4 * spread[0], 0.5 * needs[0] + 4 * spread[-1])
+    below = ndtr((late[:, None] + 0.5 * needs[0] - left) / spread).mean(axis=1)
+    inside = (below > 0) & (below < 1)
+    return np.asarray(np.interp(level, ndtri(below[inside]), late[inside]))
+
+
+def _spread(
+    total: NDArray[np.float64], squares: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Spread of the animals' needs about their brood's, summed over stages."""
+    variance: NDArray[np.float64] = (INDIVIDUAL_CV * total) ** 2 + STAGE_CV**2 * squares
+    return np.sqrt(variance)
 
 
 def gather(

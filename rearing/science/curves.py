@@ -77,6 +77,7 @@ class HeatCurve:
         found: NDArray[np.float64] = hour + (sought - low) / (
             self.raised[place + 1] - low
         )
+        found[heat <= _HAIR] = 0.0
         found[heat > self.ends[node]] = np.inf
         return found
 
