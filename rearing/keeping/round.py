@@ -96,7 +96,7 @@ def _pot_lines(
     for pot in held.pots:
         if pot.waiting <= 0 and pot.unhoused <= 0:
             continue
-        forecast = forecaster.pot(pot)
+        forecast = forecaster.pots([pot])
         sheet = shelf.sheet_for(held.taxon(pot.brood))
         line = pot_line(pot, held.taxon(pot.brood), sheet, forecast, held)
         lines.append((place_on(pot.stays, now) or 0, line))

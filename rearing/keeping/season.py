@@ -118,28 +118,32 @@ class Forecaster:
         """Return the windows of every pot, and of boxes that stand together."""
         together = _standing_together(self._held, self._warmth)
         found = [
-            *(self.pot(pot) for pot in self._held.pots),
+            *(self.pots(pots) for pots in _pots_together(self._held, self._warmth)),
             *(self.boxes(boxes) for boxes in together),
         ]
         told = [one for one in found if one is not None]
         return tuple(sorted(told, key=lambda one: (one.code, one.group)))
 
-    def pot(self, pot: PotNow) -> Forecast | None:
-        """Return the windows of the eggs that wait in a pot."""
-        if pot.waiting <= 0 or not pot.stays:
+    def pots(self, pots: Sequence[PotNow]) -> Forecast | None:
+        """Return the windows of the eggs waiting in pots that stand together."""
+        waiting = [pot for pot in pots if pot.waiting > 0 and pot.stays]
+        if not waiting:
             return None
         zone = self._held.home.zone
-        numbers = shared_out(pot.waiting, [laying.number for laying in pot.layings])
-        track = self._warmth.track(pot.stays)
+        oldest = min(waiting, key=lambda pot: pot.stays[0].from_at)
+        track = self._warmth.track(oldest.stays)
+        layings = [laying for pot in waiting for laying in _unhatched(pot)]
         starts = [
-            Start(max(_at(laying.evening, zone), track.start_s), Stage.EGG, number)
-            for laying, number in zip(pot.layings, numbers, strict=True)
-            if number
+            Start(max(_at(evening, zone), track.start_s), Stage.EGG, number)
+            for evening, number in layings
         ]
-        nights = sorted({laying.evening for laying in pot.layings if laying.number})
-        told = f"{pot.waiting} eggs laid {span_words(nights[0], nights[-1])}"
-        group = Group(pot.brood, pot.stays, f"pot {pot.row.label}", told)
-        return self._forecast(group, track, starts)
+        nights = [evening for evening, _ in layings]
+        number = sum(number for _, number in layings)
+        told = f"{number} eggs laid {span_words(min(nights), max(nights))}"
+        name = self._named([f"pot {pot.row.label}" for pot in waiting], oldest.stays)
+        return self._forecast(
+            Group(oldest.brood, oldest.stays, name, told), track, starts
+        )
 
     def boxes(self, boxes: Sequence[BoxNow]) -> Forecast | None:
         """Return the windows of boxes of one brood that stand at one place."""
@@ -149,10 +153,13 @@ class Forecaster:
         starts, told = group_starts(boxes, sheet, self._held, track.start_s)
         if not starts:
             return None
-        names = ", ".join(box.row.label for box in boxes)
-        place = self._held.places[main.stays[-1].place_id]
-        group = Group(main.brood, main.stays, f"{names} · {place.name}", told)
-        return self._forecast(group, track, starts)
+        name = self._named([box.row.label for box in boxes], main.stays)
+        return self._forecast(Group(main.brood, main.stays, name, told), track, starts)
+
+    def _named(self, labels: Sequence[str], stays: Sequence[StayRow]) -> str:
+        begun = [s for s in stays if s.from_at.timestamp() < self._warmth.now_s]
+        place = self._held.places[(begun or list(stays))[-1].place_id]
+        return f"{', '.join(labels)} · {place.name}"
 
     def _forecast(
         self, group: Group, track: Track, starts: Sequence[Start]
@@ -232,6 +239,25 @@ def _standing_together(held: Holding, warmth: Warmth) -> Iterable[tuple[BoxNow, 
             pupating = box.row.kind.is_for_pupae
             groups[box.brood.id, begun[-1].place_id, pupating].append(box)
     return [tuple(group) for _, group in sorted(groups.items())]
+
+
+def _pots_together(held: Holding, warmth: Warmth) -> Iterable[tuple[PotNow, ...]]:
+    groups: dict[tuple[int, tuple[int, ...]], list[PotNow]] = defaultdict(list)
+    for pot in held.pots:
+        begun = [s for s in pot.stays if s.from_at.timestamp() < warmth.now_s]
+        if begun:
+            # Together only if they were so all along: what they had is what counts.
+            groups[pot.brood.id, tuple(s.place_id for s in begun)].append(pot)
+    return [tuple(group) for _, group in sorted(groups.items())]
+
+
+def _unhatched(pot: PotNow) -> list[tuple[dt.date, int]]:
+    numbers = shared_out(pot.waiting, [laying.number for laying in pot.layings])
+    return [
+        (laying.evening, number)
+        for laying, number in zip(pot.layings, numbers, strict=True)
+        if number
+    ]
 
 
 def _need_words(believed: Sequence[Belief], shown: Sequence[Window]) -> str:

@@ -1,0 +1,190 @@
+"""The mothers' page: who laid how much in which night, and where her eggs stand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from rearing.keeping.descent import moth_call
+from rearing.keeping.holding import PotNow, holding
+from rearing.keeping.moments import counted, day_words
+from rearing.keeping.season import Forecaster, Window
+from rearing.keeping.warmth import Warmth
+from rearing.records import tables as t
+from rearing.records.rows import (
+    BroodRow,
+    LampNightRow,
+    LayingRow,
+    MothRow,
+    NoteRow,
+    PairingRow,
+    SiteRow,
+)
+from rearing.terms import EggFate, MothFate, Sex
+
+if TYPE_CHECKING:
+    import datetime as dt
+    from collections.abc import Mapping, Sequence
+
+    from rearing.records.book import Book
+    from rearing.records.rows import PlaceRow
+    from rearing.sheets.sheet import SpeciesSheet
+    from rearing.sheets.shelf import SheetShelf
+
+ENOUGH_SHARE = 0.05
+"""A night that gives less of the total is the sign to let her go (common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class PotLine:
+    """One pot of a mother, with its hatch window."""
+
+    pot: PotNow
+    place: str
+    hatched: int
+    waiting: int
+    window: Window | None
+
+
+@dataclass(frozen=True, slots=True)
+class Mother:
+    """A female as the page shows her."""
+
+    row: MothRow
+    taxon: str
+    sign: str
+    sheet: SpeciesSheet
+    origin: str
+    night_id: int | None
+    layings: tuple[LayingRow, ...]
+    broods: tuple[BroodRow, ...]
+    pots: tuple[PotLine, ...]
+    pairings: tuple[PairingRow, ...]
+    notes: tuple[NoteRow, ...]
+    advice: str
+
+    @property
+    def eggs(self) -> int:
+        """All eggs counted so far."""
+        return sum(laying.number for laying in self.layings)
+
+    @property
+    def is_here(self) -> bool:
+        """True while she is in her bag."""
+        return self.row.fate is None
+
+    @property
+    def state(self) -> str:
+        """What became of her, or that she is here."""
+        if self.row.fate is None:
+            return "in her bag" if self.row.night_id else "here"
+        when = f", {day_words(self.row.fate_on)}" if self.row.fate_on else ""
+        where = f" at {self.row.fate_where}" if self.row.fate_where else ""
+        return f"{self.row.fate}{where}{when}"
+
+
+def mothers(book: Book, shelf: SheetShelf, on: dt.date) -> tuple[Mother, ...]:
+    """Return the females kept up to a day: those here first, then the latest."""
+    rows = book.all(
+        MothRow,
+        t.Moth.since <= on,
+        t.Moth.sex == Sex.FEMALE,
+        order=(t.Moth.since.desc(), t.Moth.id.desc()),
+    )
+    found = _read(book, shelf, on, rows)
+    return tuple(sorted(found, key=lambda mother: not mother.is_here))
+
+
+def mother(book: Book, shelf: SheetShelf, moth_id: int, on: dt.date) -> Mother:
+    """Return one female with her eggs and pots as on a day."""
+    return _read(book, shelf, on, [book.one(MothRow, moth_id)])[0]
+
+
+def _read(
+    book: Book, shelf: SheetShelf, on: dt.date, rows: Sequence[MothRow]
+) -> list[Mother]:
+    held = holding(book, on, all_ever=True)
+    forecaster = Forecaster(held, shelf, Warmth(book, shelf, held))
+    read = []
+    for row in rows:
+        pots = [pot for pot in held.pots if pot.brood.mother_id == row.id]
+        layings = book.all(
+            LayingRow, t.Laying.mother_id == row.id, t.Laying.evening <= on
+        )
+        shown = _as_on(row, on)
+        taxon, sign = moth_call(book, row, on)
+        read.append(
+            Mother(
+                row=shown,
+                taxon=taxon,
+                sign=sign,
+                sheet=shelf.sheet_for(taxon),
+                origin=_origin(book, row),
+                night_id=row.night_id,
+                layings=tuple(sorted(layings, key=lambda x: x.evening)),
+                broods=tuple(
+                    brood for brood in held.broods.values() if brood.mother_id == row.id
+                ),
+                pots=tuple(_pot(pot, forecaster, held.places) for pot in pots),
+                pairings=book.all(
+                    PairingRow, t.Pairing.dam_id == row.id, t.Pairing.evening <= on
+                ),
+                notes=book.all(
+                    NoteRow,
+                    t.Note.subject == "moth",
+                    t.Note.subject_id == row.id,
+                    t.Note.on <= on,
+                ),
+                advice=_advice(shown, layings),
+            )
+        )
+    return read
+
+
+def _pot(
+    pot: PotNow, forecaster: Forecaster, places: Mapping[int, PlaceRow]
+) -> PotLine:
+    forecast = forecaster.pots([pot])
+    place = places.get(pot.stays[-1].place_id) if pot.stays else None
+    return PotLine(
+        pot=pot,
+        place=place.name if place else "no place",
+        hatched=pot.of(EggFate.HATCHED),
+        waiting=pot.waiting,
+        window=forecast.window("hatch") if forecast else None,
+    )
+
+
+def _origin(book: Book, row: MothRow) -> str:
+    if row.night_id is not None:
+        night = book.one(LampNightRow, row.night_id)
+        site = book.one(SiteRow, night.site_id)
+        return f"night of {day_words(night.evening)}, {site.name}, {night.lamp}"
+    if row.brood_id is not None:
+        return f"reared, {book.one(BroodRow, row.brood_id).code}"
+    return "origin not entered"
+
+
+def _as_on(row: MothRow, on: dt.date) -> MothRow:
+    if row.fate_on is not None and row.fate_on > on:
+        return replace(row, fate=None, fate_on=None, fate_where=None, fate_note=None)
+    return row
+
+
+def _advice(row: MothRow, layings: Sequence[LayingRow]) -> str:
+    """Say when to let her go: after a night that gave under a twentieth of all."""
+    if row.fate is MothFate.NOT_FEMALE:
+        return "Proved male on a second look; the first call stays in the night book."
+    if row.fate is not None:
+        return ""
+    if not layings:
+        return "No eggs entered yet. Enter nought for a night without any."
+    total = sum(laying.number for laying in layings)
+    last = max(layings, key=lambda laying: laying.evening)
+    nights = counted(len(layings), "night")
+    if total and last.number < ENOUGH_SHARE * total:
+        return (
+            f"{total} eggs in {nights}, the last gave {last.number}: time to let her "
+            "go where she came from, at dusk, if local rules allow it."
+        )
+    return f"{total} eggs in {nights}, the last gave {last.number}; she may lay on."

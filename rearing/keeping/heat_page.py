@@ -1,0 +1,162 @@
+"""The heat of the places: readings, holes, oddities, degree-days through the season."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from rearing.keeping.facts import home
+from rearing.keeping.moments import day_words
+from rearing.keeping.places import places
+from rearing.records import tables as t
+from rearing.records.readings import daily_between, readings_between, span
+from rearing.records.rows import ReadingSetAsideRow
+from rearing.science.weather import How, fill, from_daily, hourly_means, odd
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from rearing.records.book import Book
+    from rearing.records.rows import PlaceRow, ReadingImportRow
+
+HOUR_S = 3600
+DAY_H = 24
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceLine:
+    """A place in the list: what its temperature rests on."""
+
+    row: PlaceRow
+    readings: int
+    days: int
+    first: dt.date | None
+    last: dt.date | None
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Series:
+    """One place's temperatures by the hour, with what was filled and what is odd."""
+
+    place: PlaceRow
+    start: dt.datetime
+    celsius: NDArray[np.float64]
+    how: NDArray[np.int8]
+    odd_at: tuple[dt.datetime, ...]
+    odd_c: tuple[float, ...]
+    hole_hours: int
+    filled_hours: int
+
+    @property
+    def hours(self) -> list[dt.datetime]:
+        """The moment each value holds from."""
+        return [self.start + dt.timedelta(hours=i) for i in range(len(self.celsius))]
+
+
+@dataclass(frozen=True, slots=True)
+class DayHeat:
+    """Degree-days of one day and their sum so far."""
+
+    on: dt.date
+    low_c: float
+    high_c: float
+    degree_days: float
+    total: float
+
+
+def place_lines(book: Book, on: dt.date) -> tuple[PlaceLine, ...]:
+    """Return the places in walking order with what was read at each."""
+    return tuple(_line(book, place, on) for place in places(book))
+
+
+def series(book: Book, place: PlaceRow, first: dt.date, last: dt.date) -> Series:
+    """Return a place's temperatures by the hour from one day to another, inclusive."""
+    zone = home(book).zone
+    start = dt.datetime.combine(first, dt.time(), zone)
+    end = dt.datetime.combine(last + dt.timedelta(days=1), dt.time(), zone)
+    start_s = int(start.timestamp() // HOUR_S) * HOUR_S
+    end_s = int(end.timestamp() // HOUR_S) * HOUR_S
+    at_s, celsius = readings_between(book, place.id, start_s, end_s)
+    doubtful = odd(at_s, celsius)
+    hours = hourly_means(at_s, np.where(doubtful, np.nan, celsius), start_s, end_s)
+    hours = _with_daily(book, place, hours, (first, last), (start_s, end_s))
+    filled = fill(hours)
+    return Series(
+        place=place,
+        start=dt.datetime.fromtimestamp(start_s, zone),
+        celsius=filled.celsius,
+        how=filled.how,
+        odd_at=tuple(dt.datetime.fromtimestamp(int(at), zone) for at in at_s[doubtful]),
+        odd_c=tuple(float(value) for value in celsius[doubtful]),
+        hole_hours=int(np.count_nonzero(~np.isfinite(filled.celsius))),
+        filled_hours=int(np.count_nonzero(filled.how == How.FILLED)),
+    )
+
+
+def heat_by_day(
+    read: Series, *, lower_c: float, upper_c: float | None
+) -> tuple[DayHeat, ...]:
+    """Return degree-days by hourly summation, day by day, and their running sum.
+
+    A day with hours that nobody knows is left out of the sum and shown as NaN.
+    """
+    top = np.inf if upper_c is None else upper_c
+    zone = read.start.tzinfo
+    by_day: dict[dt.date, list[float]] = {}
+    start_s = read.start.timestamp()
+    for i, value in enumerate(read.celsius):
+        day = dt.datetime.fromtimestamp(start_s + i * HOUR_S, zone).date()
+        by_day.setdefault(day, []).append(float(value))
+    total = 0.0
+    days = []
+    for day, values in by_day.items():
+        hours = np.array(values)
+        heat = float((np.clip(hours, lower_c, top) - lower_c).sum() / DAY_H)
+        total += heat if np.isfinite(heat) else 0.0
+        days.append(DayHeat(day, float(hours.min()), float(hours.max()), heat, total))
+    return tuple(days)
+
+
+def set_aside(book: Book, imported: ReadingImportRow) -> tuple[ReadingSetAsideRow, ...]:
+    """Return the lines of a file that were not taken, with their reasons."""
+    return book.all(ReadingSetAsideRow, t.ReadingSetAside.import_id == imported.id)
+
+
+def _with_daily(
+    book: Book,
+    place: PlaceRow,
+    hours: NDArray[np.float64],
+    days: tuple[dt.date, dt.date],
+    ends_s: tuple[int, int],
+) -> NDArray[np.float64]:
+    zone = home(book).zone
+    named, low, high = daily_between(
+        book, place.id, days[0], days[1] + dt.timedelta(days=1)
+    )
+    if not len(named):
+        return hours
+    midnights = [
+        dt.datetime.combine(day, dt.time(), zone).timestamp() for day in named.tolist()
+    ]
+    daily = from_daily(midnights, low, high, *ends_s)
+    return np.where(np.isfinite(hours), hours, daily)
+
+
+def _line(book: Book, place: PlaceRow, on: dt.date) -> PlaceLine:
+    read = span(book, place.id)
+    zone = home(book).zone
+    firsts = [read.first_day] if read.first_day else []
+    lasts = [read.last_day] if read.last_day else []
+    if read.first_s is not None and read.last_s is not None:
+        firsts.append(dt.datetime.fromtimestamp(read.first_s, zone).date())
+        lasts.append(dt.datetime.fromtimestamp(read.last_s, zone).date())
+    first = min(firsts, default=None)
+    last = min(max(lasts), on) if lasts else None
+    point = "" if place.set_point_c is None else f"set point {place.set_point_c:g}°"
+    told = f"logged to {day_words(last, year=True)}" if last else "no readings"
+    words = ", ".join(part for part in (told, point) if part)
+    return PlaceLine(place, read.number, read.days, first, last, words)
