@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import replace
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 from sqlalchemy.exc import IntegrityError
@@ -16,6 +16,13 @@ from rearing.records.journal import Entry, Touched
 from rearing.records.rows import BoxVisitRow, FactRow, MothRow, NoteRow
 from rearing.terms import Sex
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from rearing.records.book import Writing
+    from rearing.records.journal import Touched
+
 
 def note(book: Book, entry: Entry, text: str) -> Touched:
     with book.change(entry) as pen:
@@ -24,6 +31,20 @@ def note(book: Book, entry: Entry, text: str) -> Touched:
             t.Note, subject="book", subject_id=1, on=entry.on, text=text
         )
     return pen.touched
+
+
+def write(book: Book, entry: Entry, what: Callable[[Writing], object]) -> None:
+    with book.change(entry) as pen:
+        pen.say("Something.")
+        what(pen)
+
+
+def fail_half_way(book: Book, entry: Entry) -> None:
+    with book.change(entry) as pen:
+        pen.say("Never said.")
+        pen.add(t.Note, subject="book", subject_id=1, on=entry.on, text="half")
+        pen.change(t.Note, 1, text="changed")
+        raise ZeroDivisionError
 
 
 def texts(book: Book) -> list[str]:
@@ -73,11 +94,8 @@ def test_a_change_without_its_sentence_is_not_written(book: Book, entry: Entry) 
 def test_a_change_that_fails_half_way_writes_nothing(book: Book, entry: Entry) -> None:
     note(book, entry, "before")
 
-    with pytest.raises(ZeroDivisionError), book.change(entry) as pen:
-        pen.say("Never said.")
-        pen.add(t.Note, subject="book", subject_id=1, on=entry.on, text="half")
-        pen.change(t.Note, 1, text="changed")
-        raise ZeroDivisionError
+    with pytest.raises(ZeroDivisionError):
+        fail_half_way(book, entry)
 
     assert texts(book) == ["before"]
     assert [line.sentence for line in book.journal()] == ["Noted before."]
@@ -86,26 +104,27 @@ def test_a_change_that_fails_half_way_writes_nothing(book: Book, entry: Entry) -
 def test_a_line_that_points_nowhere_is_refused_by_the_book_itself(
     book: Book, entry: Entry
 ) -> None:
-    with pytest.raises(IntegrityError), book.change(entry) as pen:
-        pen.say("A pot of no brood.")
-        pen.add(t.EggPot, brood_id=99, label="a", opened_on=entry.on)
+    with pytest.raises(IntegrityError):
+        write(
+            book,
+            entry,
+            lambda pen: pen.add(t.EggPot, brood_id=99, label="a", opened_on=entry.on),
+        )
 
     assert book.journal() == ()
 
 
 def test_what_others_point_at_cannot_be_removed(filled: Book, entry: Entry) -> None:
-    with pytest.raises(IntegrityError), filled.change(entry) as pen:
-        pen.say("Without its mother.")
-        pen.remove(t.Moth, 1)
+    with pytest.raises(IntegrityError):
+        write(filled, entry, lambda pen: pen.remove(t.Moth, 1))
 
     assert filled.unsound() == ()
     assert len(filled.all(MothRow)) == 1
 
 
 def test_changing_a_line_that_is_gone_is_refused(book: Book, entry: Entry) -> None:
-    with pytest.raises(Refusal, match="no longer"), book.change(entry) as pen:
-        pen.say("Nothing there.")
-        pen.change(t.Note, 7, text="x")
+    with pytest.raises(Refusal, match="no longer"):
+        write(book, entry, lambda pen: pen.change(t.Note, 7, text="x"))
 
 
 def test_taking_back_says_what_it_took_back(book: Book, entry: Entry) -> None:

@@ -6,8 +6,10 @@ import copy
 import datetime as dt
 import shutil
 import tempfile
+from collections.abc import Callable
+from itertools import count
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -31,8 +33,33 @@ from rearing.terms import BoxKind
 START = dt.datetime(2021, 6, 1, 6, tzinfo=dt.UTC)
 KEEPERS = ("Ana", "Bor")
 
-Lines = dict[int, tuple[object, ...]]
-State = dict[str, Lines]
+NOTES = st.sampled_from([None, "", "“žuto”\n", "a 'b'"])
+
+Draw = Callable[[st.SearchStrategy[Any]], Any]
+
+
+class BroodLine(NamedTuple):
+    """What is compared of a brood."""
+
+    version: int
+    code: str
+    note: str | None
+
+
+class BoxLine(NamedTuple):
+    """What is compared of a box."""
+
+    version: int
+    brood_id: int
+    note: str | None
+    closed_on: dt.date | None
+
+
+class State(NamedTuple):
+    """All that the book should hold."""
+
+    broods: dict[int, BroodLine]
+    boxes: dict[int, BoxLine]
 
 
 class Standing(NamedTuple):
@@ -56,7 +83,7 @@ class Keeping(RuleBasedStateMachine):
         shutil.copy(self.template, self.path)
         self.book = Book.open(self.path)
         self.entry = Entry(START, "Ana")
-        self.state: State = {"brood": {}, "box": {}}
+        self.state = State({}, {})
         self.stands: list[Standing] = []
         self.taken: list[Standing] = []
         self.entries = 0
@@ -83,56 +110,70 @@ class Keeping(RuleBasedStateMachine):
         self.sentences.append(sentence)
 
     def _step(self, pen: Writing, data: st.DataObject) -> None:
-        broods, boxes = self.state["brood"], self.state["box"]
-        bare = sorted(set(broods) - {box[1] for box in boxes.values()})
-        kinds = ["new brood"]
-        kinds += ["new box", "rename brood"] if broods else []
-        kinds += ["change box", "remove box"] if boxes else []
-        kinds += ["remove brood"] if bare else []
-        kind = data.draw(st.sampled_from(kinds))
-        note = data.draw(st.sampled_from([None, "", "“žuto”\n", "a 'b'"]))
-        if kind == "new brood":
-            code = (
-                f"B{max((int(str(b[1])[1:]) for b in broods.values()), default=0) + 1}"
-            )
-            new = pen.add(t.Brood, code=code, taxon="x", opened_on=START.date())
-            broods[new] = (1, code, None)
-        elif kind == "new box":
-            brood = data.draw(st.sampled_from(sorted(broods)))
-            new = pen.add(
-                t.Box,
-                brood_id=brood,
-                label="A",
-                kind=BoxKind.BOX,
-                opened_on=START.date(),
-                note=note,
-            )
-            boxes[new] = (1, brood, note, None)
-        elif kind == "rename brood":
-            brood = data.draw(st.sampled_from(sorted(broods)))
-            version, code, _ = broods[brood]
-            pen.change(t.Brood, brood, note=note)
-            broods[brood] = (int(str(version)) + 1, code, note)
-        elif kind == "change box":
-            box = data.draw(st.sampled_from(sorted(boxes)))
-            version, brood_of, _, _ = boxes[box]
-            closed = data.draw(st.none() | st.just(dt.date(2021, 7, 1)))
-            pen.change(t.Box, box, note=note, closed_on=closed)
-            boxes[box] = (int(str(version)) + 1, brood_of, note, closed)
-        else:
-            table, lines = (t.Box, boxes) if kind == "remove box" else (t.Brood, broods)
-            gone = data.draw(st.sampled_from(sorted(boxes if table is t.Box else bare)))
-            pen.remove(table, gone)
-            del lines[gone]
+        kinds = [self._new_brood]
+        kinds += [self._new_box, self._note_brood] if self.state.broods else []
+        kinds += [self._change_box, self._remove_box] if self.state.boxes else []
+        kinds += [self._remove_brood] if self._bare_broods() else []
+        data.draw(st.sampled_from(kinds))(pen, data.draw)
+
+    def _new_brood(self, pen: Writing, draw: Draw) -> None:
+        # Codes are used again after a way back, and may stand only once.
+        used = {brood.code for brood in self.state.broods.values()}
+        code = next(code for n in count(1) if (code := f"B{n}") not in used)
+        new = pen.add(t.Brood, code=code, taxon="x", opened_on=START.date())
+        self.state.broods[new] = BroodLine(1, code, None)
+
+    def _note_brood(self, pen: Writing, draw: Draw) -> None:
+        brood, note = draw(st.sampled_from(sorted(self.state.broods))), draw(NOTES)
+        old = self.state.broods[brood]
+        pen.change(t.Brood, brood, note=note)
+        self.state.broods[brood] = BroodLine(old.version + 1, old.code, note)
+
+    def _new_box(self, pen: Writing, draw: Draw) -> None:
+        brood, note = draw(st.sampled_from(sorted(self.state.broods))), draw(NOTES)
+        new = pen.add(
+            t.Box,
+            brood_id=brood,
+            label="A",
+            kind=BoxKind.BOX,
+            opened_on=START.date(),
+            note=note,
+        )
+        self.state.boxes[new] = BoxLine(1, brood, note, None)
+
+    def _change_box(self, pen: Writing, draw: Draw) -> None:
+        box, note = draw(st.sampled_from(sorted(self.state.boxes))), draw(NOTES)
+        closed_on = draw(st.none() | st.just(dt.date(2021, 7, 1)))
+        old = self.state.boxes[box]
+        pen.change(t.Box, box, note=note, closed_on=closed_on)
+        self.state.boxes[box] = BoxLine(old.version + 1, old.brood_id, note, closed_on)
+
+    def _remove_box(self, pen: Writing, draw: Draw) -> None:
+        box = draw(st.sampled_from(sorted(self.state.boxes)))
+        pen.remove(t.Box, box)
+        del self.state.boxes[box]
+
+    def _remove_brood(self, pen: Writing, draw: Draw) -> None:
+        brood = draw(st.sampled_from(self._bare_broods()))
+        pen.remove(t.Brood, brood)
+        del self.state.broods[brood]
+
+    def _bare_broods(self) -> list[int]:
+        lived_in = {box.brood_id for box in self.state.boxes.values()}
+        return sorted(set(self.state.broods) - lived_in)
 
     @rule(data=st.data())
     def fail_half_way(self, data: st.DataObject) -> None:
         before = copy.deepcopy(self.state)
-        with pytest.raises(ZeroDivisionError), self.book.change(self.entry) as pen:
+        with pytest.raises(ZeroDivisionError):
+            self._fail(data)
+        self.state = before
+
+    def _fail(self, data: st.DataObject) -> None:
+        with self.book.change(self.entry) as pen:
             pen.say("Never said.")
             self._step(pen, data)
             raise ZeroDivisionError
-        self.state = before
 
     @rule()
     def restart(self) -> None:
@@ -181,13 +222,14 @@ class Keeping(RuleBasedStateMachine):
     @invariant()
     def holds_what_is_expected(self) -> None:
         broods = {
-            row.id: (row.version, row.code, row.note) for row in self.book.all(BroodRow)
+            row.id: BroodLine(row.version, row.code, row.note)
+            for row in self.book.all(BroodRow)
         }
         boxes = {
-            row.id: (row.version, row.brood_id, row.note, row.closed_on)
+            row.id: BoxLine(row.version, row.brood_id, row.note, row.closed_on)
             for row in self.book.all(BoxRow)
         }
-        assert {"brood": broods, "box": boxes} == self.state
+        assert State(broods, boxes) == self.state
 
     @invariant()
     def says_one_sentence_for_each_change(self) -> None:
@@ -201,7 +243,7 @@ def test_any_order_of_entries_and_ways_back_leaves_the_expected_rows(
     class OnACopy(Keeping):
         template = empty_file
 
-    run_state_machine_as_test(  # type: ignore[no-untyped-call]
+    run_state_machine_as_test(
         OnACopy,
         settings=settings(
             max_examples=40,
