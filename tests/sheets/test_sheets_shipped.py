@@ -148,7 +148,7 @@ def test_larvae_that_do_not_feed_at_first_are_known(shelf: SheetShelf) -> None:
 
 ITO = Tag.QUOTED  # Itô, Miyashita & Yamada 1968, Appl. Ent. Zool. 3:163-175
 GOMAA = Tag.QUOTED  # Gomaa 1973, Z. angew. Entomol. 74:120-126
-AI = Tag.QUOTED  # Ai et al. 1998, Wuyi Sci. J. 14:151-157
+FUZHOU = Tag.QUOTED  # Ai et al. 1998, Wuyi Sci. J. 14:151-157
 JUDD = Tag.PUBLISHED  # Judd et al. 1994, Can. Entomol. 126:1263-1275
 DOERR = Tag.PUBLISHED  # Doerr et al. 2002, Environ. Entomol. 31:995-999, abstract
 DOERR_INSTARS = Tag.QUOTED  # the same, instars by way of Buckley et al. 2017
@@ -161,9 +161,9 @@ THERMAL = [
     ("Samia ricini", "egg", 10.3, 142.9, GOMAA),
     ("Samia ricini", "larva", 2.4, 659.9, GOMAA),
     ("Samia ricini", "pupa", 9.6, 263.4, GOMAA),
-    ("Euproctis pseudoconspersa", "egg", 14.23, 71.69, AI),
-    ("Euproctis pseudoconspersa", "larva", 10.2, 479.88, AI),
-    ("Euproctis pseudoconspersa", "pupa", 9.54, 198.55, AI),
+    ("Euproctis pseudoconspersa", "egg", 14.23, 71.69, FUZHOU),
+    ("Euproctis pseudoconspersa", "larva", 10.2, 479.88, FUZHOU),
+    ("Euproctis pseudoconspersa", "pupa", 9.54, 198.55, FUZHOU),
     ("Orthosia hibisci", "egg", 3.4, 99.0, JUDD),
     ("Orthosia hibisci", "L1", 4.7, 44.2, JUDD),
     ("Orthosia hibisci", "L2", 2.9, 51.5, JUDD),
@@ -202,8 +202,6 @@ DURATIONS = [
     # Oehlke, Larvae developmental time line: 65 to 68 °F
     ("Actias luna", "egg", 12, 12, 18.3, 20),
     ("Antheraea polyphemus", "egg", 12, 12, 18.3, 20),
-    # wildutah.us, Wisconsin female, no temperature
-    ("Actias luna", "L5", 12, 12, None, None),
     # The Book of Caterpillars, p. 360
     ("Endromis versicolora", "egg", 10, 14, None, None),
     # Trans. Suffolk Nat. Soc. 16(6)
@@ -320,3 +318,16 @@ def test_bigger_larvae_are_cleaned_more_often(
     sheet = shelf.sheet_for("Saturnia pyri")
     every = sheets.clean_every(shelf.defaults, sheet, Stage(instar))
     assert every.middle == pytest.approx(days)
+
+
+def test_luna_larvae_took_the_days_between_the_dates_on_the_page(
+    shelf: SheetShelf,
+) -> None:
+    # published: wildutah.us, h_m_actias_luna_larva: instars began 14, 18, 22, 25 and
+    # 30 June, gut purged 12 July (42 June, so to say)
+    began = [14, 18, 22, 25, 30, 42]
+    sheet = shelf.sheet_for("Actias luna")
+    for number, stage in enumerate(sheet.larval_stages):
+        (row,) = sheet.stages[stage].durations
+        assert row.days_low == row.days_high == began[number + 1] - began[number]
+        assert row.tag is Tag.DERIVED
