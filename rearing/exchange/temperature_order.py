@@ -13,6 +13,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
 
+_PROOFS = 12
+
+
 class Order(NamedTuple):
     """An order of date figures, the words for why, and whether to ask."""
 
@@ -23,8 +26,7 @@ class Order(NamedTuple):
 
 def settle(texts: Iterable[str], *, day_first: bool | None) -> Order:
     """Decide the order of dates from all day texts of a file, in their order."""
-    seen: dict[str, None] = dict.fromkeys(texts)
-    figures = [text for text in seen if is_figures(text)]
+    figures = _figures_until_proved(texts)
     if not figures:
         return Order(DateOrder.YEAR_FIRST, "")
     if day_first is not None and not _are_year_first(figures):
@@ -40,6 +42,25 @@ def settle(texts: Iterable[str], *, day_first: bool | None) -> Order:
     if len(best) == 1:
         return Order(best[0], _why_sure(best[0], figures))
     return _smoothest(best, figures)
+
+
+def _figures_until_proved(texts: Iterable[str]) -> list[str]:
+    """Return the distinct dates in figures, as many as the decision needs.
+
+    A dozen dates that allow one and the same order only, and none that contradicts
+    them, settle it; otherwise the whole file is looked at.
+    """
+    seen: dict[str, None] = {}
+    proofs: Counter[DateOrder] = Counter()
+    for text in texts:
+        if text in seen or not is_figures(text):
+            continue
+        seen[text] = None
+        if len(possible := orders_of(text)) == 1:
+            proofs[possible[0]] += 1
+            if len(proofs) == 1 and proofs.total() >= _PROOFS:
+                break
+    return list(seen)
 
 
 def _are_year_first(figures: list[str]) -> bool:

@@ -194,7 +194,7 @@ def _could_be(column: Column, table: Table) -> bool:
     figures = [any_number_of(text) for text in table.texts(column.index)]
     known = [figure for figure in figures if figure is not None]
     within = sum(-60 <= figure <= 310 for figure in known)
-    counts_up = len(known) > 2 and all(b - a == 1 for a, b in pairwise(known))
+    counts_up = len(known) > 1 and all(b - a == 1 for a, b in pairwise(known))
     return within * 5 >= len(known) * 4 and not (counts_up and not column.title)
 
 

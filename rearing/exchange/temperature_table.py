@@ -24,6 +24,9 @@ _HALF = re.compile(r"[ap]\.?\s?m\.?", re.IGNORECASE)
 _COMPACT_DAY = re.compile(r"(19|20)\d{6}(\d{4}|\d{6})?", re.ASCII)
 
 
+_COLUMN_WORD = re.compile(r"temp|[°º˚]|date|time|datum|zeit", re.IGNORECASE)
+
+
 class Kind(Enum):
     """What a field looks like by itself."""
 
@@ -121,12 +124,14 @@ def _table_of(
     body = [
         (n, row)
         for n, row in numbered
-        if _reads(row, dated or figures[:3]) and any(_reads(row, [c]) for c in figures)
+        if (not dated or kind_of(row[dated[0]]) in DATED)
+        and any(kind_of(row[c]) is Kind.NUMBER for c in figures)
     ]
     if not figures or not body:
         return None
-    # Without a date only figures are left, which may be epochs or year, month, day.
-    score = len(body) * (2 if dated else 1)
+    # Without a date only figures are left, epochs or year, month, day perhaps: such
+    # a table counts only where no delimiter shows dates.
+    score = len(body) + (1_000_000 if dated else 0)
     return Table(
         delimiter,
         tuple(tuple(row) for _, row in body),
@@ -136,23 +141,19 @@ def _table_of(
     )
 
 
-def _reads(row: list[str], columns: list[int]) -> bool:
-    """Say whether these fields look like dates or figures."""
-    good = (*DATED, Kind.NUMBER)
-    return bool(columns) and all(kind_of(row[c]) in good for c in columns[:1])
-
-
 def _main_kind(texts: Sequence[str]) -> Kind:
     counts = Counter(kind_of(text) for text in texts)
     counts.pop(Kind.BLANK, None)
     if not counts:
         return Kind.BLANK
-    dated = counts[Kind.DAY] + counts[Kind.INSTANT]
     # Spreadsheets drop the time at midnight, so a few bare days are instants too.
-    if counts[Kind.INSTANT] and dated * 2 > counts.total():
-        return Kind.INSTANT
-    kind, most = counts.most_common(1)[0]
-    return kind if most * 2 > counts.total() else Kind.TEXT
+    if counts[Kind.INSTANT]:
+        counts[Kind.INSTANT] += counts.pop(Kind.DAY, 0)
+    # A third is enough: a failing probe writes words for hours on end.
+    for kind in (Kind.INSTANT, Kind.DAY, Kind.TIME, Kind.NUMBER, Kind.AFTER_TIME):
+        if counts[kind] * 3 >= counts.total():
+            return kind
+    return Kind.TEXT
 
 
 def _with_titles(table: Table, split: list[list[str]]) -> Table:
@@ -182,7 +183,9 @@ def _with_titles(table: Table, split: list[list[str]]) -> Table:
 
 def _is_heading(row: list[str], width: int, *, full: bool) -> bool:
     filled = [text for text in row if text.strip()]
-    if full and (len(row) != width or len(filled) < 2):
+    if len(row) != width and (full or not any(map(_COLUMN_WORD.search, filled))):
+        return False
+    if full and len(filled) < 2:
         return False
     words = [text for text in filled if kind_of(text) in {Kind.TEXT, Kind.AFTER_TIME}]
     # Places may be numbered, so a heading needs words in half of its cells only.

@@ -122,8 +122,12 @@ def _nothing_found(path: Path, lines: list[str]) -> str:
     filled = next((line.strip() for line in lines if line.strip()), "")
     return (
         f"{path.name} could not be read as temperatures: rows with a date and a figure"
-        f" were looked for, and none was found. It begins with “{filled[:60]}”."
+        f" were looked for, and none was found. It begins with “{_shown(filled)}”."
     )
+
+
+def _shown(text: str) -> str:
+    return "".join(sign if sign.isprintable() else " " for sign in text[:60])
 
 
 def _is_daily(columns: tuple[Column, ...], table: Table, form: DateForm) -> bool:
@@ -139,7 +143,7 @@ def _refuse_without_parts(
     path: Path, columns: tuple[Column, ...], table: Table
 ) -> None:
     roles = {column.role for column in columns}
-    shown = table.delimiter.join(table.rows[0])[:60]
+    shown = _shown(table.delimiter.join(table.rows[0]))
     if not roles & {Role.INSTANT, Role.DAY, Role.YEAR}:
         raise UnreadableFile(
             f"{path.name} has figures but no date that can be read. Its rows look like"
