@@ -32,6 +32,7 @@ class Panel(QWidget):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.theme = theme
+        self.at_side = False
         self.setAutoFillBackground(True)
         self.setBackgroundRole(QPalette.ColorRole.AlternateBase)
 
@@ -48,8 +49,10 @@ class Panel(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.setPen(QPen(self.theme.look.colour("rule2"), 1))
-        painter.drawLine(QPointF(0, 0.5), QPointF(self.width(), 0.5))
-        painter.drawLine(QPointF(0.5, 0), QPointF(0.5, self.height()))
+        if self.at_side:
+            painter.drawLine(QPointF(0.5, 0), QPointF(0.5, self.height()))
+        else:
+            painter.drawLine(QPointF(0, 0.5), QPointF(self.width(), 0.5))
         painter.end()
 
 
@@ -117,6 +120,7 @@ class Page(QWidget):
         self.close_panel()
         self._came_from = came_from
         self._panel = panel
+        panel.at_side = side
         (self._across if side else self._column).addWidget(panel)
         panel.closed.connect(self.close_panel)
         panel.show()

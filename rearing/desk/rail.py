@@ -204,3 +204,18 @@ class Rail(QListView):
     def _dress(self) -> None:
         self.updateGeometry()
         self.scheduleDelayedItemsLayout()
+
+
+class RailColumn(QWidget):
+    """What the rail stands in: the desk, and the page's edge at its right."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = theme
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setPen(QPen(self._theme.look.colour("rule2"), 1))
+        x = self.width() - 0.5
+        painter.drawLine(QPointF(x, 0), QPointF(x, self.height()))
+        painter.end()

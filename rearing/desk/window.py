@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 
 from rearing.desk.almanac import Almanac
 from rearing.desk.menus import Menus
-from rearing.desk.rail import Rail, Tab
+from rearing.desk.rail import Rail, RailColumn, Tab
 from rearing.desk.view_acts import ViewActs
 
 if TYPE_CHECKING:
@@ -79,16 +79,17 @@ class Window(QMainWindow):
             self._stack.addWidget(page)
             page.go_asked.connect(self.follow)
             page.hints_changed.connect(self._show_hints)
-        left = QVBoxLayout()
-        left.setContentsMargins(0, 0, 0, 0)
-        left.setSpacing(0)
-        left.addWidget(self.rail, 1)
-        left.addWidget(self.almanac)
+        self._left = QVBoxLayout()
+        self._left.setSpacing(0)
+        self._left.addWidget(self.rail, 1)
+        self._left.addWidget(self.almanac)
+        column = RailColumn(self.theme)
+        column.setLayout(self._left)
         whole = QWidget()
         across = QHBoxLayout(whole)
         across.setContentsMargins(0, 0, 0, 0)
         across.setSpacing(0)
-        across.addLayout(left)
+        across.addWidget(column)
         across.addWidget(self._stack, 1)
         self.setCentralWidget(whole)
 
@@ -103,7 +104,7 @@ class Window(QMainWindow):
 
     def _dress(self) -> None:
         look = self.theme.look
-        self.rail.setViewportMargins(0, look.px(18), 0, 0)
+        self._left.setContentsMargins(0, look.px(18), 0, 0)
         self.statusBar().setContentsMargins(look.px(6), 0, look.px(6), 0)
         width = max(self.rail.sizeHint().width(), self.almanac.sizeHint().width())
         self.rail.setFixedWidth(width)

@@ -6,19 +6,19 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QPalette
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout
 
 from rearing.desk.page import Panel
 from rearing.desk.widgets.fields import Answers, Field
 from rearing.desk.widgets.form_fields import ENTER, FormFields, plain_label
-from rearing.desk.widgets.question import Question
+from rearing.desk.widgets.question import KeyButton, Question
 from rearing.problems import AskFirst, Refusal
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
     from datetime import date
 
-    from PySide6.QtGui import QKeyEvent
+    from PySide6.QtGui import QKeyEvent, QShowEvent
 
     from rearing.desk.theme import Theme
     from rearing.desk.widgets.inputs import AnyInput
@@ -44,7 +44,7 @@ class EntryForm(Panel):
         keep: Callable[[Answers], object],
         *,
         today: date,
-        verb: str = "Enter",
+        verb: str = "enter it",
         caution: str = "",
         columns: int = 1,
         stay: bool = False,
@@ -64,9 +64,9 @@ class EntryForm(Panel):
         self._refusal.setVisible(False)
         self._question = Question(theme)
         self._question.answered.connect(self._answered)
-        self._accept = QPushButton(verb)
+        self._accept = KeyButton(theme, "Enter", verb)
         self._accept.clicked.connect(self.accept)
-        self._leave = QPushButton("Leave")
+        self._leave = KeyButton(theme, "Esc", "leave it")
         self._leave.clicked.connect(self.closed)
         self._build()
         theme.changed.connect(self._dress)
@@ -82,13 +82,14 @@ class EntryForm(Panel):
         self._scroll.setFrameShape(QFrame.Shape.NoFrame)
         self._scroll.setAccessibleName(self.accessibleName())
         self._scroll.viewport().setBackgroundRole(QPalette.ColorRole.AlternateBase)
-        self._whole.addWidget(self._scroll, 1)
+        self._whole.addWidget(self._scroll)
         self._whole.addWidget(self._question)
         foot = QHBoxLayout()
         foot.addWidget(self._accept)
         foot.addWidget(self._leave)
         foot.addStretch(1)
         self._whole.addLayout(foot)
+        self._whole.addStretch(1)
         self._begin()
 
     def _begin(self) -> None:
@@ -96,8 +97,19 @@ class EntryForm(Panel):
         self._fields.setBackgroundRole(QPalette.ColorRole.AlternateBase)
         self._fields.entered.connect(self.accept)
         self._scroll.setWidget(self._fields)
-        self._scroll.setMinimumHeight(min(self._fields.sizeHint().height(), 320))
-        self._scroll.setMinimumWidth(self._fields.minimumSizeHint().width())
+        self._fields.refitted.connect(self._fit)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Take the height the fields need, up to half the window's."""
+        wanted = self._fields.sizeHint().height() + 2
+        self._scroll.setFixedHeight(min(wanted, int(self.window().height() * 0.45)))
+        bar = self._scroll.verticalScrollBar().sizeHint().width()
+        self._scroll.setMinimumWidth(self._fields.minimumSizeHint().width() + bar)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._fit()
 
     def _dress(self) -> None:
         look = self.theme.look

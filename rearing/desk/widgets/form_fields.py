@@ -32,9 +32,13 @@ ENTER = frozenset({Qt.Key.Key_Return, Qt.Key.Key_Enter})
 
 
 class FormFields(QWidget):
-    """Fields in one or more columns; `entered` when Enter is pressed in one."""
+    """Fields in one or more columns.
+
+    `entered` when Enter is pressed in one; `refitted` when they need another height.
+    """
 
     entered = Signal()
+    refitted = Signal()
 
     def __init__(
         self, theme: Theme, ask: Sequence[asked.Field], today: date, columns: int
@@ -153,6 +157,12 @@ class FormFields(QWidget):
         label = self._words[key]
         return "" if label.isHidden() else label.text()
 
+    def event(self, event: QEvent) -> bool:
+        done = super().event(event)
+        if event.type() == QEvent.Type.LayoutRequest:
+            self.refitted.emit()
+        return done
+
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if event.type() != QEvent.Type.KeyPress:
             return super().eventFilter(watched, event)
@@ -177,7 +187,7 @@ _MAKERS: dict[type[asked.Field], Callable[..., inputs.AnyInput]] = {
     asked.NoteField: lambda field, _: inputs.NoteInput(field.value),
     asked.CountField: lambda field, _: inputs.CountInput(field),
     asked.AmountField: lambda field, _: inputs.AmountInput(field),
-    asked.ChoiceField: lambda field, _: inputs.ChoiceInput(field),
+    asked.ChoiceField: lambda field, _: inputs.ChoiceInput(field.options, field.value),
     asked.SearchField: lambda field, _: inputs.SearchInput(field),
     asked.DayField: lambda field, today: inputs.DayInput(field.value, today),
     asked.MomentField: inputs.MomentInput,

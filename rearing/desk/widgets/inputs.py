@@ -5,16 +5,18 @@ from __future__ import annotations
 from datetime import date, time, timedelta
 from typing import TYPE_CHECKING, Protocol
 
-from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QFontMetricsF
+from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtGui import QFontMetricsF, QPainter, QPalette
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QCompleter,
+    QFrame,
     QHBoxLayout,
     QLabel,
     QLineEdit,
     QPlainTextEdit,
+    QSizePolicy,
     QWidget,
 )
 
@@ -26,17 +28,26 @@ from rearing.desk.typed import (
     parse_time,
     time_words,
 )
+from rearing.desk.widgets.frames import (
+    paint_box,
+    paint_chevron,
+    paint_frame,
+    paint_ground,
+)
 from rearing.problems import Refusal
 from rearing.terms import Quality
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QFocusEvent, QKeyEvent
+    from collections.abc import Sequence
+
+    from PySide6.QtGui import QFocusEvent, QKeyEvent, QPaintEvent
 
     from rearing.desk.widgets import fields as asked
 
 _NUMBER_LETTERS = 9
 _DAY_LETTERS = 19
-_TIME_LETTERS = 7
+_TIME_LETTERS = 6
+_SEARCH_LETTERS = 18
 
 
 class Answering(Protocol):
@@ -52,16 +63,41 @@ class Answering(Protocol):
 class LineInput(QLineEdit):
     """A line of words."""
 
+    def __init__(self, text: str = "") -> None:
+        super().__init__(text)
+        self._letters = 0
+        self.setFrame(False)
+        self._fit()
+
     def answer(self) -> object:
+        """Return the words."""
         return self.text().strip()
 
     def focus_part(self) -> QWidget:
+        """Return itself."""
         return self
 
     def narrow(self, letters: int) -> None:
         """Make it as wide as so many letters."""
-        wide = QFontMetricsF(self.font()).horizontalAdvance("0") * (letters + 2)
-        self.setFixedWidth(int(wide))
+        self._letters = letters
+        self._fit()
+
+    def _fit(self) -> None:
+        letter = QFontMetricsF(self.font()).horizontalAdvance("0")
+        self.setTextMargins(int(letter * 0.8), 2, int(letter * 0.4), 2)
+        if self._letters:
+            self.setFixedWidth(int(letter * (self._letters + 2)))
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._fit()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        painter = QPainter(self)
+        paint_frame(painter, self, focus=self.hasFocus())
+        painter.end()
 
 
 class CountInput(QWidget):
@@ -73,13 +109,11 @@ class CountInput(QWidget):
         self.line = LineInput("" if ask.value is None else str(ask.value))
         self.line.narrow(_NUMBER_LETTERS)
         self.line.setInputMethodHints(Qt.InputMethodHint.ImhPreferNumbers)
-        self._quality: QComboBox | None = None
+        self._quality: ChoiceInput | None = None
         row = _row(self, self.line)
         if ask.ask_quality:
-            self._quality = QComboBox()
-            for quality in Quality:
-                self._quality.addItem(quality.value, quality)
-            self._quality.setCurrentText(ask.quality.value)
+            words = [(quality, quality.value) for quality in Quality]
+            self._quality = ChoiceInput(words, ask.quality)
             self.line.editingFinished.connect(self._take_sign)
             row.addWidget(self._quality)
         row.addStretch(1)
@@ -217,20 +251,39 @@ class MomentInput(QWidget):
 class ChoiceInput(QComboBox):
     """One of a few, by arrow keys or first letter."""
 
-    def __init__(self, ask: asked.ChoiceField) -> None:
+    def __init__(self, options: Sequence[tuple[object, str]], value: object) -> None:
         super().__init__()
-        for value, words in ask.options:
-            self.addItem(words, value)
-        values = [value for value, _ in ask.options]
-        self._values = values
-        self.setCurrentIndex(values.index(ask.value) if ask.value in values else -1)
+        for _, words in options:
+            self.addItem(words)
+        self._values = [one for one, _ in options]
+        self.setCurrentIndex(self._values.index(value) if value in self._values else -1)
 
     def answer(self) -> object:
+        """Return the value chosen, None when none was."""
         at = self.currentIndex()
         return self._values[at] if at >= 0 else None
 
     def focus_part(self) -> QWidget:
+        """Return itself."""
         return self
+
+    def sizeHint(self) -> QSize:
+        ruler = QFontMetricsF(self.font())
+        texts = [self.itemText(row) for row in range(self.count())] or [""]
+        widest = max(ruler.horizontalAdvance(text) for text in texts)
+        wide = widest + ruler.averageCharWidth() * 2 + 24
+        return QSize(int(wide), super().sizeHint().height())
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        paint_ground(painter, self)
+        room = paint_chevron(painter, self)
+        paint_frame(painter, self, focus=self.hasFocus())
+        painter.setPen(self.palette().color(QPalette.ColorRole.Text))
+        inset = int(self.fontMetrics().averageCharWidth())
+        box = self.rect().adjusted(inset, 0, -int(room), 0)
+        painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, self.currentText())
+        painter.end()
 
 
 class SearchInput(QComboBox):
@@ -255,6 +308,15 @@ class SearchInput(QComboBox):
         finder.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
         finder.setCompletionMode(QCompleter.CompletionMode.PopupCompletion)
         self.setCompleter(finder)
+        self.setMinimumContentsLength(_SEARCH_LETTERS)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        paint_ground(painter, self)
+        paint_chevron(painter, self)
+        paint_frame(painter, self, focus=self.hasFocus())
+        painter.end()
 
     def answer(self) -> object:
         typed = self.currentText().strip()
@@ -281,7 +343,22 @@ class SearchInput(QComboBox):
 
 
 class YesNoInput(QCheckBox):
-    """A box to tick."""
+    """A box to tick, its words beside it."""
+
+    def sizeHint(self) -> QSize:
+        ruler = self.fontMetrics()
+        wide = ruler.horizontalAdvance(self.text().replace("&", ""))
+        return QSize(int(wide + ruler.height() * 1.5), int(ruler.height() * 1.35))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        side = self.fontMetrics().height() * 0.72
+        paint_box(painter, self, side, ticked=self.isChecked())
+        painter.setPen(self.palette().color(QPalette.ColorRole.Text))
+        words = self.rect().adjusted(int(side * 1.6), 0, 0, 0)
+        how = Qt.AlignmentFlag.AlignVCenter.value | Qt.TextFlag.TextShowMnemonic.value
+        painter.drawText(words, how, self.text())
+        painter.end()
 
     def answer(self) -> object:
         return self.isChecked()
@@ -295,6 +372,7 @@ class NoteInput(QPlainTextEdit):
 
     def __init__(self, value: str) -> None:
         super().__init__(value)
+        self.setFrameShape(QFrame.Shape.Box)
         self.setTabChangesFocus(True)
         self._fit()
 

@@ -46,7 +46,7 @@ class LineDelegate(QStyledItemDelegate):
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         places = self._view.places()
         height = places.line_height + places.second_height
-        if index.row() == self._view.currentIndex().row():
+        if self._view.is_grown(index.row()):
             line = self._view.line_at(index.row())
             height += places.key_height * len(self._key_rows(line, places))
         return QSize(int(places.width), height)
@@ -61,7 +61,7 @@ class LineDelegate(QStyledItemDelegate):
         self, painter: QPainter, option: QStyleOptionViewItem, index: Index
     ) -> None:
         rect = QRectF(option.rect)
-        current = index.row() == self._view.currentIndex().row()
+        current = self._view.is_grown(index.row())
         painter.save()
         self._ground(painter, rect, index.row(), current=current)
         self._margin(painter, rect, index.row())

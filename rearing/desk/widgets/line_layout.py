@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtGui import QFont, QFontMetricsF
 
 from rearing.desk.widgets.lines import Column, Ink, Line, Pencil, State, cell_text
-from rearing.desk.widgets.marks import keycap_width
+from rearing.desk.widgets.marks import Mark, keycap_width
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -75,8 +75,9 @@ def lay_out(
 ) -> LineLayout:
     """Measure the columns and share out `width`; what does not fit goes below."""
     margin = _margin(lines, look, width)
-    body = margin + look.px(9)
-    text_from = body + look.px(35)
+    body = margin + look.px(9) if margin else 0.0
+    marked = any(line.mark is not Mark.NONE for line in lines)
+    text_from = body + look.px(35 if marked else 14)
     room = max(width - text_from, 1.0)
     wide = _widths(columns, lines, look, room)
     first, second = _rows(columns, wide, look, room)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt, Signal
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QFontMetricsF, QPainter
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 
 from rearing.desk.widgets.marks import keycap_width, paint_keycap
@@ -17,29 +17,35 @@ if TYPE_CHECKING:
 
 
 class KeyButton(QPushButton):
-    """A button drawn as its keycap and the word beside it."""
+    """A button drawn as its keycap and the word beside it.
+
+    The key itself is caught by whoever shows the button; the button is for the mouse
+    and for Tab.
+    """
 
     def __init__(self, theme: Theme, cap: str, word: str) -> None:
         super().__init__(word)
         self._theme = theme
         self._cap = cap
         self.setFlat(True)
+        self.setAutoDefault(False)
         self.setAccessibleName(f"{word}, key {cap}")
         theme.changed.connect(self._dress)
         self._dress()
 
     def _dress(self) -> None:
         look = self._theme.look
-        wide = keycap_width(look, self._cap) + self.fontMetrics().horizontalAdvance(
-            self.text()
-        )
+        word = QFontMetricsF(look.faces.body).horizontalAdvance(self.text())
+        wide = keycap_width(look, self._cap) + word
         self.setFixedSize(int(wide) + look.px(22), look.px(28))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         look = self._theme.look
         painter = QPainter(self)
-        if self.hasFocus():
+        if self.hasFocus() or self.isDown():
             painter.fillRect(self.rect(), look.colour("blue_wash"))
+            edge = self.rect().adjusted(0, self.height() - look.px(2), 0, 0)
+            painter.fillRect(edge, look.colour("blue"))
         at = QPointF(look.px(6), self.height() / 2)
         box = paint_keycap(painter, look, at, self._cap)
         painter.setPen(look.colour("ink"))

@@ -71,6 +71,9 @@ class LineModel(QAbstractListModel):
 class RuledList(QListView):
     """Ruled lines under the keeper's hand.
 
+    With `whole` it is as high as all its lines (a table within a section, which
+    scrolls no further) and shows its current line only while it has the keyboard.
+
     Signals: `chosen(key)` on Enter or a double click; `key_pressed(key, typed)` when
     a key that the current line offers is typed (the character) or its cap is clicked
     (the cap's letters); `moved(key)` when another line becomes current (None: none).
@@ -86,9 +89,12 @@ class RuledList(QListView):
         columns: Sequence[Column],
         name: str,
         parent: QWidget | None = None,
+        *,
+        whole: bool = False,
     ) -> None:
         super().__init__(parent)
         self._theme = theme
+        self._whole = whole
         self._columns = tuple(columns)
         self._places: LineLayout | None = None
         self._lines = LineModel(self)
@@ -115,6 +121,7 @@ class RuledList(QListView):
         self._lines.replace(lines)
         if not self.set_current(key) and lines:
             self._go(min(max(row, 0), len(lines) - 1))
+        self._fit()
 
     def set_current(self, key: Hashable) -> bool:
         """Make the line with this key current; False when there is none."""
@@ -186,11 +193,21 @@ class RuledList(QListView):
             for row in rows
         )
 
+    def is_grown(self, row: int) -> bool:
+        """Tell whether a line is shown grown: the current one."""
+        shown = not self._whole or self.hasFocus()
+        return shown and row == self.currentIndex().row()
+
+    def _fit(self) -> None:
+        if self._whole:
+            self.setFixedHeight(max(self.whole_height(), 1))
+
     def measure_again(self) -> None:
         """Measure afresh, after other words, another width or another text size."""
         self._places = None
         self.scheduleDelayedItemsLayout()
         self.viewport().update()
+        self._fit()
 
     # Qt's side
 
@@ -202,6 +219,8 @@ class RuledList(QListView):
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._places = None
         super().resizeEvent(event)
+        self._fit()
+        self.scrollTo(self.currentIndex())
 
     def changeEvent(self, event: QEvent) -> None:
         if event.type() in {QEvent.Type.FontChange, QEvent.Type.PaletteChange}:
@@ -213,6 +232,7 @@ class RuledList(QListView):
         for index in (previous, current):
             if index.isValid():
                 self._delegate.sizeHintChanged.emit(index)
+        self._fit()
         self.viewport().update()
         self.moved.emit(self.current_key())
 
@@ -248,10 +268,16 @@ class RuledList(QListView):
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
-        self.viewport().update()
+        self._focus_moved()
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         super().focusOutEvent(event)
+        self._focus_moved()
+
+    def _focus_moved(self) -> None:
+        if self._whole:
+            self._delegate.sizeHintChanged.emit(self.currentIndex())
+            self._fit()
         self.viewport().update()
 
     def _cap_clicked(self, line: Line, cap: str) -> None:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QFontMetricsF
+from PySide6.QtGui import QColor, QFontMetricsF
 
 if TYPE_CHECKING:
     from PySide6.QtCore import QRectF
-    from PySide6.QtGui import QColor, QFont, QPainter
+    from PySide6.QtGui import QFont, QPainter
 
 
 def write(
@@ -17,7 +17,7 @@ def write(
     box: QRectF,
     text: str,
     face: QFont,
-    colour: QColor,
+    colour: QColor | str,
     *,
     right: bool = False,
 ) -> float:
@@ -30,6 +30,6 @@ def write(
     wide = ruler.horizontalAdvance(short)
     x = box.right() - wide if right else box.left()
     painter.setFont(face)
-    painter.setPen(colour)
+    painter.setPen(QColor(colour))
     painter.drawText(QPointF(x, box.center().y() + ruler.capHeight() / 2), short)
     return wide
