@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any, Self, TypeVar
 
 from sqlalchemy import select, text
+from sqlalchemy.exc import DatabaseError, OperationalError
 
 from rearing.problems import NewerBook, NotABook, Refusal, StorageTrouble
 from rearing.records import journal, schema
@@ -181,16 +182,16 @@ class Book:
 
     def unsound(self) -> tuple[str, ...]:
         """Return what SQLite finds wrong with the file; empty when it is sound."""
+        faults: list[str] = []
         with self._reading() as connection:
-            faults = [
-                row[0]
-                for row in connection.execute(text("PRAGMA integrity_check"))
-                if row[0] != "ok"
-            ]
-            faults += [
-                f"a line of {row[0]} points at a missing line of {row[2]}"
-                for row in connection.execute(text("PRAGMA foreign_key_check"))
-            ]
+            for search in (_spoilt_pages, _missing_ends):
+                try:
+                    faults += search(connection)
+                except OperationalError:
+                    raise
+                except DatabaseError as spoilt:
+                    # Too far gone to be searched through: that too is a finding.
+                    faults.append(str(spoilt.orig))
         return tuple(faults)
 
 
@@ -214,6 +215,18 @@ class Writing(Pen):
 def columns_of(kind: type[R]) -> tuple[Any, ...]:
     """Return the columns that a kind of row is made of, in the row's order."""
     return tuple(getattr(kind.TABLE, field.name) for field in dataclasses.fields(kind))
+
+
+def _spoilt_pages(connection: Connection) -> list[str]:
+    found = connection.execute(text("PRAGMA integrity_check"))
+    return [row[0] for row in found if row[0] != "ok"]
+
+
+def _missing_ends(connection: Connection) -> list[str]:
+    return [
+        f"a line of {row[0]} points at a missing line of {row[2]}"
+        for row in connection.execute(text("PRAGMA foreign_key_check"))
+    ]
 
 
 def _make_at(path: Path, name: str) -> None:

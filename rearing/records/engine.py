@@ -105,8 +105,13 @@ def connect(path: Path) -> Engine:
 
     @event.listens_for(engine, "connect")
     def _prepare(connection: sqlite3.Connection, record: object) -> None:
-        connection.execute("PRAGMA foreign_keys = ON")
-        connection.execute("PRAGMA synchronous = FULL")
+        try:
+            connection.execute("PRAGMA foreign_keys = ON")
+            connection.execute("PRAGMA synchronous = FULL")
+        except sqlite3.Error:
+            # Nobody else knows of it yet, and an open file would stay behind.
+            connection.close()
+            raise
 
     # With isolation_level None the driver never begins by itself, so that DDL rolls
     # back too; a writer takes its lock at once instead of half-way through.
