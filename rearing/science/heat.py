@@ -149,7 +149,6 @@ def degree_days(  # noqa: PLR0913 - one door to six methods takes what each need
         # A warm night may stay above today's maximum: the curve then rises to it.
         ends = np.minimum(after, high), np.maximum(after, high)
         heat = (heat + heat_under(curve, ends, lower_c, upper_c, cutoff)) / 2.0
-        unknown |= np.isnan(after)
     return like(low_c, np.where(unknown, np.nan, np.maximum(heat, 0.0)))
 
 

@@ -69,11 +69,10 @@ def briere_2(
     _check_briere(t0_c, limit_c, m)
     if not a > 0:
         raise ValueError(f"The scale a must be above 0, not {a:g}.")
-    degrees = floats(celsius)
-    held = np.clip(degrees, max(t0_c, 0.0), max(limit_c, 0.0))
+    # Held at the ends, where one factor is zero: nothing develops beyond them.
+    held = np.clip(floats(celsius), max(t0_c, 0.0), limit_c)
     rate = a * held * (held - t0_c) * (limit_c - held) ** (1.0 / m)
-    outside = (degrees <= max(t0_c, 0.0)) | (degrees >= limit_c)
-    return like(celsius, np.where(outside, 0.0, rate))
+    return like(celsius, rate)
 
 
 def briere_1_optimum_c(*, t0_c: float, limit_c: float) -> float:

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose, assert_array_equal
 
@@ -92,6 +92,16 @@ def test_a_day_with_too_large_a_hole_is_unknown_and_says_its_share() -> None:
     assert_allclose(shorter.degree_days, [5.0, 5.0])
 
 
+def test_readings_that_reach_into_the_neighbouring_days_cover_no_more_than_one() -> (
+    None
+):
+    # At 00:00 and 23:59 each speaks for an hour of the night outside this day too.
+    minutes = np.array([*range(-120, 1440, 120), 1439, 1559])
+    found = hourly(minutes * 60.0, np.full(15, 15.0), ONE_DAY, lower_c=10.0)
+    assert_array_equal(found.share, [1.0])
+    assert_allclose(found.degree_days, [5.0])
+
+
 def test_a_reading_that_is_nan_is_a_hole() -> None:
     at = np.arange(24) * HOUR
     celsius = np.full(24, 15.0)
@@ -108,6 +118,7 @@ def test_days_without_readings_and_a_lone_reading_are_unknown() -> None:
         assert_array_equal(found.share, [0.0])
 
 
+@settings(deadline=None)
 @given(order=st.permutations(list(range(24))))
 def test_the_order_of_the_readings_does_not_matter(order: list[int]) -> None:
     at = np.arange(24) * HOUR

@@ -65,7 +65,7 @@ def test_a_single_day_gives_a_plain_float() -> None:
 
 @pytest.mark.parametrize("cutoff", Cutoff)
 @pytest.mark.parametrize("method", DAILY)
-@settings(max_examples=60)
+@settings(deadline=None, max_examples=60)
 @given(day=days(), after=degrees)
 def test_degree_days_are_never_negative(
     method: Method, cutoff: Cutoff, day: tuple[float, float], after: float
@@ -77,6 +77,7 @@ def test_degree_days_are_never_negative(
 
 
 @pytest.mark.parametrize("method", DAILY)
+@settings(deadline=None)
 @given(day=days(), above=st.floats(0, 20))
 def test_degree_days_are_zero_below_the_lower_threshold(
     method: Method, day: tuple[float, float], above: float
@@ -85,6 +86,7 @@ def test_degree_days_are_zero_below_the_lower_threshold(
 
 
 @pytest.mark.parametrize("method", DAILY)
+@settings(deadline=None)
 @given(day=days(), warmer=st.tuples(*[st.floats(0, 15)] * 3), after=degrees)
 def test_a_warmer_day_never_counts_less_under_a_horizontal_cutoff(
     method: Method,
@@ -106,6 +108,7 @@ def test_a_warmer_day_never_counts_less_under_a_horizontal_cutoff(
 
 
 @pytest.mark.parametrize("method", DAILY)
+@settings(deadline=None)
 @given(day=days())
 def test_cutoffs_only_ever_take_away(method: Method, day: tuple[float, float]) -> None:
     free = degree_days(*day, lower_c=8.0, method=method)
@@ -119,6 +122,7 @@ def test_cutoffs_only_ever_take_away(method: Method, day: tuple[float, float]) -
 
 
 @pytest.mark.parametrize("cutoff", Cutoff)
+@settings(deadline=None)
 @given(lows=st.lists(st.floats(-5, 20), min_size=1, max_size=1), n=st.integers(1, 9))
 def test_double_methods_equal_single_ones_when_all_minima_are_equal(
     cutoff: Cutoff, lows: list[float], n: int
@@ -141,6 +145,7 @@ def fahrenheit(celsius: float) -> float:
 
 @pytest.mark.parametrize("cutoff", Cutoff)
 @pytest.mark.parametrize("method", DAILY)
+@settings(deadline=None)
 @given(day=days(), after=degrees)
 def test_fahrenheit_readings_give_the_same_heat_in_fahrenheit_degree_days(
     method: Method, cutoff: Cutoff, day: tuple[float, float], after: float

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
@@ -34,6 +34,7 @@ def test_another_computed_interval() -> None:
     assert_allclose([found.low, found.high], [0.270883, 0.509824], atol=5.1e-7)
 
 
+@settings(deadline=None)
 @given(n=st.integers(1, 500), data=st.data())
 def test_scipy_gives_the_same_interval(n: int, data: st.DataObject) -> None:
     from scipy.stats import binomtest

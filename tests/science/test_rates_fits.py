@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
@@ -104,6 +104,7 @@ def test_streblote_eggs_at_two_temperatures_agree_on_k_at_the_published_threshol
 
 
 @pytest.mark.parametrize("fit", [fit_ols, fit_rma])
+@settings(deadline=None)
 @given(
     t0_c=st.floats(2, 15),
     k_dd=st.floats(40, 1200),
@@ -208,6 +209,32 @@ def test_data_that_hardly_slope_set_no_bound() -> None:
     assert (fit.t0_c.low, fit.t0_c.high, fit.k_dd.high) == (None, None, None)
     assert fit.k_dd.low is not None
     assert fit.k_dd.low < fit.k_dd.value
+
+
+@pytest.mark.parametrize("spread", [1.0, 4.0])
+def test_t0_has_no_bounds_exactly_where_the_slope_may_be_zero(spread: float) -> None:
+    from scipy import stats
+
+    celsius = np.array([16.0, 20.0, 24.0, 28.0])
+    rate = 0.05 + 0.004 * (celsius - 22) + spread * np.array([3, -4, -2, 3]) * 1e-3
+    line = stats.linregress(celsius, rate)
+    may_be_zero = line.slope < stats.t.ppf(0.975, 2) * line.stderr
+    assert may_be_zero == (spread == 4.0)
+    fit = fit_ols(celsius, 1.0 / rate)
+    assert (fit.t0_c.low is None) == may_be_zero
+    assert (fit.t0_c.high is None) == may_be_zero
+    assert (fit.k_dd.high is None) == may_be_zero
+
+
+@pytest.mark.parametrize("fit", [fit_ols, fit_rma])
+def test_a_threshold_below_freezing_is_found(fit: Callable[..., LineFit]) -> None:
+    celsius = np.array([6.0, 11.0, 17.0, 24.0])
+    found = fit(celsius, 300.0 / (celsius + 4.0))
+    assert_allclose([found.t0_c.value, found.k_dd.value], [-4.0, 300.0])
+    noisy = fit(celsius, 300.0 / (celsius + 4.0) * np.array([1.02, 0.98, 1.01, 0.99]))
+    assert noisy.t0_c.low is not None
+    assert noisy.t0_c.high is not None
+    assert noisy.t0_c.low < noisy.t0_c.value < noisy.t0_c.high
 
 
 @pytest.mark.parametrize("fit", [fit_ols, fit_rma])
