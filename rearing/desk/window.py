@@ -126,6 +126,11 @@ class Window(QMainWindow):
         if self._here is None or self._here.number != number:
             self._turn_to(Place(number))
 
+    def open_first(self) -> None:
+        """Turn to the first page unless one is open."""
+        if self._here is None and self._pages:
+            self.open_page(next(iter(self._pages)))
+
     def follow(self, kind: str, target: object) -> None:
         """Turn to the page that shows such a thing, and show it there."""
         for page in self._pages.values():

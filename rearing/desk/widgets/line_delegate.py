@@ -92,6 +92,8 @@ class LineDelegate(QStyledItemDelegate):
     def _rules(self, painter: QPainter, rect: QRectF, row: int) -> None:
         look, places = self._view.look(), self._view.places()
         ends = self._view.ends_group(row)
+        if self._view.rules_left_out(row):
+            return
         painter.setPen(QPen(look.colour("rule2" if ends else "rule"), 1))
         left = rect.left() if ends else rect.left() + places.body
         y = rect.bottom() - 0.5

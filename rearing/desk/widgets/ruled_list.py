@@ -198,6 +198,10 @@ class RuledList(QListView):
         shown = not self._whole or self.hasFocus()
         return shown and row == self.currentIndex().row()
 
+    def rules_left_out(self, row: int) -> bool:
+        """Tell whether the section around the list rules off its last line."""
+        return self._whole and row == len(self._lines.lines) - 1
+
     def _fit(self) -> None:
         if self._whole:
             self.setFixedHeight(max(self.whole_height(), 1))
