@@ -27,9 +27,18 @@ class Converted(NamedTuple):
     guessed: NDArray[np.bool_]
 
 
+def fixed_offset(name: str) -> int | None:
+    """Return the seconds of a zone that is one offset all year, None for others.
+
+    Letters such as CET name a zone with summer time here, not an offset.
+    """
+    is_offset = name.lower() in {"utc", "gmt", "z"} or any(map(str.isdigit, name))
+    return offset_of(name) if is_offset else None
+
+
 def zone_named(name: str) -> tzinfo:
     """Return a time zone by its IANA name or a fixed offset such as UTC+01:00."""
-    if (offset := offset_of(name)) is not None:
+    if (offset := fixed_offset(name)) is not None:
         return timezone(timedelta(seconds=offset)) if offset else UTC
     try:
         return ZoneInfo(name)

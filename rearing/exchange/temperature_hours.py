@@ -52,7 +52,8 @@ _WITHIN = re.compile(
     r"(?:\s*(?:(?:UTC|GMT)?[+\-−]\d{1,2}:?\d\d(?!\d)|Z\b|UTC\b|GMT\b|[A-Z]{3,4}$))?",
     re.ASCII,
 )
-_ALL_FIGURES = re.compile(r"\d{12}(?:\d\d)?", re.ASCII)
+_ALL_FIGURES = re.compile(r"\d{10}(?:\d\d){0,2}", re.ASCII)
+_CLOCK_WORD = re.compile(r"\s*(?:Uhr|hrs?\.?|h)$", re.IGNORECASE)
 
 
 def offset_of(text: str) -> int | None:
@@ -71,7 +72,7 @@ def offset_of(text: str) -> int | None:
 
 def time_of(text: str) -> tuple[int, int] | None:
     """Return (seconds after midnight, offset or NO_OFFSET) of a written time."""
-    plain = text.strip()
+    plain = _CLOCK_WORD.sub("", text.strip())
     if not plain:
         return 0, NO_OFFSET
     if found := _COMPACT.fullmatch(plain):

@@ -38,8 +38,11 @@ _UNITS = {
     "k": Unit.KELVIN,
 }
 _HEADING_UNITS = (
-    (Unit.FAHRENHEIT, r"[°º˚]\s*f\b|℉|\bdeg[\s_.]*f\b|fahrenheit|[(\[_ /]f[)\]]?$"),
-    (Unit.CELSIUS, r"[°º˚]\s*c\b|℃|\bdeg[\s_.]*c\b|celsius|centigrad|[(\[_ /]c[)\]]?$"),
+    (Unit.FAHRENHEIT, r"[°º˚]\s*f\b|℉|\bdeg[\s_.]*f\b|fahrenheit|[(\[_ /]\W?f[)\]]?$"),
+    (
+        Unit.CELSIUS,
+        r"[°º˚]\s*c\b|℃|\bdeg[\s_.]*c\b|celsius|centigrad|[(\[_ /]\W?c[)\]]?$",
+    ),
     (Unit.KELVIN, r"kelvin|[(\[]k[)\]]$"),
 )
 

@@ -29,7 +29,7 @@ _OTHER = re.compile(
     r"hum|feucht|\brh\b|%|dew|taupunkt|ros[ée]e|lux|light|licht|batt|volt|\bmv\b|press"
     r"|druck|hpa|wind|rain|regen|precip|snow|schnee|cloud|radiat|strahl|sun|alarm|status"
     r"|\blat|\blon|elev|altit|depth|signal|rssi|\bco2|vpd|heat index|feels"
-    r"|cool|dewp|\bhours?\b|\bdd\b|degree[\s_-]?days?|count|flag|qual",
+    r"|cool|dewp|\bhours?\b|\bdd\b|deg\w*[\s_-]?days?|count|flag|qual",
     re.IGNORECASE,
 )
 _LOW = re.compile(r"min|low|\btn\b|tiefst|mini|lägst|laagst", re.IGNORECASE)
@@ -162,11 +162,11 @@ def _give_measures(columns: list[Column], table: Table, form: DateForm) -> None:
         for c in columns
         if c.role is Role.UNUSED and table.kinds[c.index] is Kind.NUMBER
     ]
-    likely = [c for c in free if _says_temperature(c) and not _OTHER.search(c.title)]
+    likely = [c for c in free if says_temperature(c) and not _OTHER.search(c.title)]
     if not likely:
         likely = [c for c in free if _could_be(c, table)]
         if likely and not any(c.title for c in likely):
-            likely = likely[:1]
+            likely = ([c for c in likely if not _counts_up(c, table)] or likely)[:1]
     lows = [c for c in likely if _LOW.search(c.title)]
     highs = [c for c in likely if _HIGH.search(c.title)]
     if lows and highs and is_by_day(columns, table, form):
@@ -182,7 +182,8 @@ def _give_measures(columns: list[Column], table: Table, form: DateForm) -> None:
         _set(columns, c.index, Role.TEMPERATURE)
 
 
-def _says_temperature(column: Column) -> bool:
+def says_temperature(column: Column) -> bool:
+    """Say whether a heading or the fields below it name a temperature."""
     return bool(_TEMPERATURE.search(column.title)) or any(
         split_unit(text)[1] for text in column.samples
     )
@@ -194,8 +195,15 @@ def _could_be(column: Column, table: Table) -> bool:
     figures = [any_number_of(text) for text in table.texts(column.index)]
     known = [figure for figure in figures if figure is not None]
     within = sum(-60 <= figure <= 310 for figure in known)
-    counts_up = len(known) > 1 and all(b - a == 1 for a, b in pairwise(known))
-    return within * 5 >= len(known) * 4 and not (counts_up and not column.title)
+    return within * 5 >= len(known) * 4
+
+
+def _counts_up(column: Column, table: Table) -> bool:
+    """Say whether a column merely numbers the rows."""
+    texts = table.texts(column.index)
+    return all(text.isdecimal() for text in texts) and all(
+        int(b) - int(a) == 1 for a, b in pairwise(texts)
+    )
 
 
 def is_by_day(columns: list[Column], table: Table, form: DateForm) -> bool:

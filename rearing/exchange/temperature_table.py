@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import Enum
 from functools import lru_cache
 from typing import TYPE_CHECKING
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 # In order of trust: a tab is never part of a figure or a date, a space often is.
 DELIMITERS = ("\t", ";", "|", ",", SPACES)
 _HALF = re.compile(r"[ap]\.?\s?m\.?", re.IGNORECASE)
-_COMPACT_DAY = re.compile(r"(19|20)\d{6}(\d{4}|\d{6})?", re.ASCII)
+_COMPACT_DAY = re.compile(r"(19|20)\d{6}(\d{4}|\d{6})?|20\d{8}", re.ASCII)
 
 
 _COLUMN_WORD = re.compile(r"temp|[°º˚]|date|time|datum|zeit", re.IGNORECASE)
@@ -121,17 +121,23 @@ def _table_of(
     kinds = tuple(_main_kind([row[c] for _, row in numbered]) for c in range(width))
     dated = [c for c in range(width) if kinds[c] in DATED]
     figures = [c for c in range(width) if kinds[c] is Kind.NUMBER]
-    body = [
-        (n, row)
-        for n, row in numbered
-        if (not dated or kind_of(row[dated[0]]) in DATED)
-        and any(kind_of(row[c]) is Kind.NUMBER for c in figures)
-    ]
-    if not figures or not body:
+    # A row whose probe failed is a row of readings too, so its date is enough.
+    body = (
+        [
+            (n, row)
+            for n, row in numbered
+            if kind_of(row[(dated or figures)[0]])
+            in (DATED if dated else (Kind.NUMBER,))
+        ]
+        if dated or figures
+        else []
+    )
+    read = sum(any(kind_of(row[c]) is Kind.NUMBER for c in figures) for _, row in body)
+    if not read:
         return None
     # Without a date only figures are left, epochs or year, month, day perhaps: such
     # a table counts only where no delimiter shows dates.
-    score = len(body) + (1_000_000 if dated else 0)
+    score = read + (1_000_000 if dated else 0)
     return Table(
         delimiter,
         tuple(tuple(row) for _, row in body),
@@ -156,6 +162,17 @@ def _main_kind(texts: Sequence[str]) -> Kind:
     return Kind.TEXT
 
 
+def with_late_columns(table: Table, rows: Sequence[Sequence[str]]) -> Table:
+    """Tell from rows further down what a column is whose first fields are empty."""
+    width = len(table.kinds)
+    more = [row for row in rows if len(row) == width]
+    kinds = tuple(
+        _main_kind([row[c] for row in more]) if kind is Kind.BLANK else kind
+        for c, kind in enumerate(table.kinds)
+    )
+    return replace(table, kinds=kinds)
+
+
 def _with_titles(table: Table, split: list[list[str]]) -> Table:
     """Find the headings right above the readings, a row of units below them too."""
     width = len(table.kinds)
@@ -170,15 +187,7 @@ def _with_titles(table: Table, split: list[list[str]]) -> Table:
         for c, text in enumerate(row[:width]):
             titles[c] = f"{titles[c]} {text}".strip().lstrip("#").strip()
     headed = max((len(row) for row in heads), default=0)
-    return Table(
-        table.delimiter,
-        table.rows,
-        table.lines,
-        table.kinds,
-        tuple(titles),
-        headed,
-        table.score,
-    )
+    return replace(table, titles=tuple(titles), headed=headed)
 
 
 def _is_heading(row: list[str], width: int, *, full: bool) -> bool:

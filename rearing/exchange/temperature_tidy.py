@@ -82,8 +82,11 @@ def _instants_of(
     rows: NDArray[np.int64],
 ) -> tuple[list[InstantSeries], int, int]:
     told = to_utc(gathered.local_s[rows], gathered.offset_s[rows], zone_named(how.zone))
-    if told.skipped.any():
-        aside.add(_skipped(how.zone), gathered.line[rows[told.skipped]])
+    filled = np.zeros(len(rows), dtype=np.bool_)
+    for celsius in gathered.celsius:
+        filled |= ~np.isnan(celsius[rows])
+    # A row without a figure is accounted for already.
+    aside.add(_skipped(how.zone), gathered.line[rows[told.skipped & filled]])
     found: list[InstantSeries] = []
     repeats = 0
     measures = how.of_role(*MEASURES)

@@ -12,7 +12,11 @@ import numpy as np
 from rearing.exchange.temperature_clock import zone_named
 from rearing.exchange.temperature_days import NO_DAY
 from rearing.exchange.temperature_hours import offset_of
-from rearing.exchange.temperature_instants import InstantFields, date_columns
+from rearing.exchange.temperature_instants import (
+    InstantFields,
+    clock_columns,
+    date_columns,
+)
 from rearing.exchange.temperature_numbers import any_number_of, decimal_of, split_unit
 from rearing.exchange.temperature_order import Order, settle
 from rearing.exchange.temperature_preview import (
@@ -28,7 +32,7 @@ from rearing.exchange.temperature_preview import (
 from rearing.exchange.temperature_roles import columns_of, has_hour, is_by_day
 from rearing.exchange.temperature_rows import cell_texts, chunks
 from rearing.exchange.temperature_split import split_lines
-from rearing.exchange.temperature_table import Table, table_in
+from rearing.exchange.temperature_table import Table, table_in, with_late_columns
 from rearing.exchange.temperature_text import encoding_of, first_lines, lines_throughout
 from rearing.exchange.temperature_words import doubts_of, sentences_of
 from rearing.problems import Refusal, UnreadableFile
@@ -39,6 +43,10 @@ if TYPE_CHECKING:
 
 _SAMPLE_LINES = 400
 _SHOWN_ROWS = 8
+_HEADING_ORDERS = (
+    (DateOrder.DAY_FIRST, re.compile(r"\bdd?\W?mm?m?\W?(yy|jj|aa)", re.IGNORECASE)),
+    (DateOrder.MONTH_FIRST, re.compile(r"\bmm?\W?dd?\W?(yy|jj|aa)", re.IGNORECASE)),
+)
 _HEADING_OFFSET = re.compile(
     r"\b(?:UTC|GMT)\s*([+\-−]\s*\d{1,2}(?::?\d\d)?)?(?![A-Za-z])", re.IGNORECASE
 )
@@ -60,10 +68,11 @@ def understand(
     table = table_in(lines)
     if table is None:
         raise UnreadableFile(_nothing_found(path, lines))
+    throughout = split_lines(lines_throughout(path, encoding), table.delimiter)
+    table = with_late_columns(table, throughout)
     columns, form = columns_of(table)
     _refuse_without_parts(path, columns, table)
     _refuse_split_decimals(path, columns, table)
-    throughout = split_lines(lines_throughout(path, encoding), table.delimiter)
     how = Understanding(
         encoding=encoding,
         delimiter=table.delimiter,
@@ -200,8 +209,11 @@ def _zone(columns: tuple[Column, ...], zone: str) -> str:
 def _order(path: Path, how: Understanding, *, day_first: bool | None) -> Order:
     if how.date_form is not DateForm.WRITTEN or how.of_role(Role.YEAR):
         return Order(DateOrder.YEAR_FIRST, "")
-    written = how.of_role(Role.INSTANT, Role.DAY)[0].samples
-    if all(re.match(r"\d{4}[-/. ]", text) for text in written):
+    dated = how.of_role(Role.INSTANT, Role.DAY)[0]
+    for order, words in _HEADING_ORDERS:
+        if day_first is None and words.search(dated.title):
+            return Order(order, "the heading says so")
+    if all(re.match(r"\d{4}[-/. ]", text) for text in dated.samples):
         return Order(DateOrder.YEAR_FIRST, "the year leads")
     return settle(_day_texts(path, how), day_first=day_first)
 
@@ -213,7 +225,7 @@ def _day_texts(path: Path, how: Understanding) -> Iterator[str]:
         for sign in (" ", "T"):
             if all(re.match(rf"[\d./-]+{sign}\d", t) for t in column[0].samples):
                 fields.separator = sign
-    needed = max(date_columns(how), default=0)
+    needed = max(clock_columns(how), default=0)
     for _, rows in chunks(path, how):
         texts = fields.day_texts([row for row in rows if len(row) > needed])
         yield from dict.fromkeys(text.strip() for text in texts)

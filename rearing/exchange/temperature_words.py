@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rearing.exchange.temperature_hours import offset_of
+from rearing.exchange.temperature_clock import fixed_offset
 from rearing.exchange.temperature_preview import (
     MEASURES,
     DateForm,
@@ -14,6 +14,7 @@ from rearing.exchange.temperature_preview import (
     Role,
     Unit,
 )
+from rearing.exchange.temperature_roles import says_temperature
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -80,7 +81,7 @@ def _clock(how: Understanding) -> str:
         return "One row a day; days are those of the local calendar."
     if how.date_form in {DateForm.EPOCH_S, DateForm.EPOCH_MS}:
         return "Times count from 1970 in UTC, so no time zone is needed."
-    if offset_of(how.zone) is not None:
+    if fixed_offset(how.zone) is not None:
         return f"Times without an offset of their own are {how.zone} all the year."
     return (
         f"Times without an offset of their own are the clock of {how.zone}, summer time"
@@ -116,17 +117,8 @@ def doubts_of(how: Understanding, rows: Sequence[PreviewRow]) -> tuple[Doubt, ..
             )
         )
     found += [_unit_doubt(c) for c in how.of_role(*MEASURES) if c.unit_guessed]
-    measures = how.of_role(*MEASURES)
-    if measures and not any(c.title for c in measures) and how.of_role(Role.UNUSED):
-        label = measures[0].label
-        found.append(
-            Doubt(
-                "column",
-                f"No heading says where the temperature is. Is it {label.lower()}?",
-                label,
-                tuple(c.label for c in how.of_role(Role.UNUSED)),
-            )
-        )
+    if _is_column_open(how):
+        found.append(_column_doubt(how))
     if rows and all(value is None for row in rows for value in row.celsius):
         found.append(
             Doubt(
@@ -137,6 +129,22 @@ def doubts_of(how: Understanding, rows: Sequence[PreviewRow]) -> tuple[Doubt, ..
             )
         )
     return tuple(found)
+
+
+def _is_column_open(how: Understanding) -> bool:
+    """Say whether headings leave open which figures are temperatures."""
+    measures = how.of_role(*MEASURES)
+    if any(says_temperature(column) for column in measures):
+        return False
+    named = any(column.title for column in measures)
+    return len(measures) > 1 if named else bool(how.of_role(Role.UNUSED))
+
+
+def _column_doubt(how: Understanding) -> Doubt:
+    taken = ", ".join(column.label for column in how.of_role(*MEASURES))
+    others = tuple(column.label for column in how.of_role(Role.UNUSED))
+    question = f"No heading says where the temperatures are. Are they {taken}?"
+    return Doubt("column", question, taken, others)
 
 
 def _unit_doubt(column: Column) -> Doubt:

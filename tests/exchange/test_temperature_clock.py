@@ -46,7 +46,7 @@ def seconds(start: datetime, count: int, step: timedelta) -> list[int]:
 def test_the_repeated_hour_is_told_apart_by_the_order_of_rows(
     minutes: int, newest_first: bool, tmp_path: Path
 ) -> None:
-    # 2021-10-31: 03:00 CEST became 02:00 CET at 01:00 UTC (EU directive 2000/84/EC).
+    # 2021-10-31: 03:00 CEST became 02:00 CET at 01:00 UTC (EU directive 2000/84/EC, from memory).
     start, step = datetime(2021, 10, 30, 20, tzinfo=UTC), timedelta(minutes=minutes)
     count = 60 * 10 // minutes
     walls = wall_rows(start, count, step)
@@ -93,7 +93,7 @@ def test_one_round_only_is_a_guess_and_counted(tmp_path: Path) -> None:
 
 
 def test_a_time_the_clock_skipped_is_set_aside_with_its_line(tmp_path: Path) -> None:
-    # 2021-03-28: 02:00 CET became 03:00 CEST (EU directive 2000/84/EC).
+    # 2021-03-28: 02:00 CET became 03:00 CEST (EU directive 2000/84/EC, from memory).
     times = ["01:30,5.0", "02:00,5.1", "02:30,5.2", "03:00,5.3", "03:30,5.4"]
     path = written(tmp_path / "a.csv", [f"2021-03-28 {text}" for text in times])
     found = read(path, understand(path, zone="Europe/Ljubljana"))

@@ -7,8 +7,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
 
 from rearing.exchange.temperatures import (
     Cancelled,
@@ -290,7 +288,7 @@ def test_the_keeper_may_choose_other_columns(tmp_path: Path) -> None:
         (b"PK\x03\x04rest of it", "spreadsheet"),
         (b"%PDF-1.7", "PDF"),
         (b"\x00\x01\x02\x00\x07\x08\x09" * 50, "not text"),
-        ("Dear Ana,\nthe moths came.\nYours\n".encode(), "none was found"),
+        (b"Dear Ana,\nthe moths came.\nYours\n", "none was found"),
         (b"a,b\n1,2\n3,4\n", "no date"),
         (b"time,note\n2021-05-01 10:00,warm\n", "none was found"),
         (b"time,humidity\n2021-05-01 10:00,50\n", "no column of temperatures"),
@@ -329,44 +327,61 @@ def test_progress_rises_to_one_and_a_stop_stops(tmp_path: Path) -> None:
     assert len(seen) == 2
 
 
-@settings(
-    max_examples=150,
-    deadline=None,
-    suppress_health_check=[HealthCheck.function_scoped_fixture],
-)
-@given(
-    content=st.one_of(
-        st.binary(max_size=400),
-        st.text(max_size=300).map(lambda text: text.encode("utf-8", "replace")),
-        st.lists(
-            st.text(alphabet='0123456789-/:., ;\t|TZ"°C+apm\n', max_size=30),
-            max_size=12,
-        ).map(lambda lines: "\n".join(lines).encode()),
-        st.lists(
-            st.tuples(
-                st.sampled_from(
-                    ["2021-05-01 10:00", "1/2/21", "99991231", "31.12.0001"]
-                ),
-                st.sampled_from([",", ";", "\t", " "]),
-                st.text(max_size=6),
-                st.sampled_from(["12.5", "-1", "1e300", "", "9" * 30]),
-            ).map("".join),
-            max_size=8,
-        ).map(lambda lines: "\n".join(lines).encode("utf-16")),
-    )
-)
-def test_whatever_the_bytes_only_unreadable_is_raised(
-    content: bytes, tmp_path: Path
-) -> None:
-    path = tmp_path / "fuzz.csv"
-    path.write_bytes(content)
-    try:
+def test_a_row_cut_between_date_and_time_is_set_aside(tmp_path: Path) -> None:
+    text = "date,time,temp °C\n01/05/2021,10:00,12.5\n02/05/2021\n"
+    found = read_text(tmp_path, text)
+    assert [one.line for one in found.set_aside] == [3]
+    assert found.kept == 1
+
+
+def test_failed_first_rows_are_set_aside_not_passed_over(tmp_path: Path) -> None:
+    text = "time,temp °C\n" + rows(["ERR", "", "12.5", "13.0", "13.5", "12.0"])
+    found = read_text(tmp_path, text)
+    assert [one.line for one in found.set_aside] == [2]
+    assert (found.rows_read, found.blanks, found.kept) == (6, 1, 4)
+
+
+def test_a_logger_that_starts_late_is_read(tmp_path: Path) -> None:
+    late = [f"{10 + n % 5},{'' if n < 600 else 8 + n % 3}" for n in range(700)]
+    found = read_text(tmp_path, "time,Temp shed °C,Temp oak °C\n" + rows(late))
+    assert [len(series.at_s) for series in found.series] == [700, 100]
+
+
+def test_a_heading_may_say_the_order(tmp_path: Path) -> None:
+    body = "03/04/2021 10:00,12.5\n03/05/2021 10:00,12.5\n"
+    for words, when in (("DD/MM/YYYY", "2021-04-03"), ("mm/dd/yyyy", "2021-03-04")):
+        path = of(tmp_path, f"Date ({words}),temp °C\n{body}")
         how = understand(path, zone=ZONE)
-    except UnreadableFile as trouble:
-        assert trouble.sentence.startswith("fuzz.csv")
-        return
-    found = read(path, how)
-    cells = max(1, len(how.of_role(Role.TEMPERATURE, Role.LOW, Role.HIGH)))
-    accounted = found.kept + found.duplicates + sum(found.set_aside_counts.values())
-    assert accounted + found.blanks <= found.rows_read * cells * 2
-    assert accounted + found.blanks >= found.rows_read
+        assert how.doubts == ()
+        assert how.first_rows[0].when == f"{when} 10:00"
+
+
+def test_unclear_columns_are_asked(tmp_path: Path) -> None:
+    path = of(tmp_path, "time;QN;TT;RF\n" + rows(["3;12.5;80", "3;13.5;81"], ";"))
+    how = understand(path, zone=ZONE, unit="c")
+    assert [doubt.about for doubt in how.doubts] == ["column"]
+    bare = of(tmp_path, rows(["12.5,80", "13.5,81"]))
+    how = understand(bare, zone=ZONE, unit="c")
+    assert [doubt.about for doubt in how.doubts] == ["column"]
+    assert [column.role for column in how.columns][1:] == [
+        Role.TEMPERATURE,
+        Role.UNUSED,
+    ]
+
+
+def test_hours_in_one_figure_with_the_day(tmp_path: Path) -> None:
+    text = "id;when;temp °C;eor\n" + "".join(
+        f"44;20210501{h:02d};{10 + h}.5;eor\n" for h in range(5)
+    )
+    found = read_text(tmp_path, text)
+    assert np.diff(found.series[0].at_s).tolist() == [3600] * 4
+
+
+def test_neighbours_of_a_temperature_are_not_temperatures(tmp_path: Path) -> None:
+    head = (
+        "Date,Max Temp (°C),Min Temp (°C),Mean Temp (°C),Heat Deg Days (°C),"
+        "Dew Point Temp (°C),Rel Hum (%),Wind (km/h),Battery (V)"
+    )
+    path = of(tmp_path, f"{head}\n2021-05-01,18,4,11,7,3,60,12,3.1\n")
+    roles = [column.role for column in understand(path, zone=ZONE).columns]
+    assert roles == [Role.DAY, Role.HIGH, Role.LOW, *[Role.UNUSED] * 6]
