@@ -46,7 +46,8 @@ def seconds(start: datetime, count: int, step: timedelta) -> list[int]:
 def test_the_repeated_hour_is_told_apart_by_the_order_of_rows(
     minutes: int, newest_first: bool, tmp_path: Path
 ) -> None:
-    # 2021-10-31: 03:00 CEST became 02:00 CET at 01:00 UTC (EU directive 2000/84/EC, from memory).
+    # 2021-10-31: 03:00 CEST became 02:00 CET at 01:00 UTC
+    # (EU directive 2000/84/EC, from memory).
     start, step = datetime(2021, 10, 30, 20, tzinfo=UTC), timedelta(minutes=minutes)
     count = 60 * 10 // minutes
     walls = wall_rows(start, count, step)
