@@ -1,1 +1,1 @@
-"""Pure functions on arrays and frozen dataclasses: no files, no clock, no hidden chance."""
+"""Pure functions of arrays and frozen values: no files, no clock, no hidden chance."""

@@ -106,7 +106,7 @@ def degree_days(  # noqa: PLR0913 - one door to six methods takes what each need
     lower_c : float
         Lower threshold, below which nothing develops [°C].
     upper_c : float, optional
-        Upper threshold [°C].
+        Upper threshold [°C]; the plain average passes it over.
     method : Method
         Any but ``Method.HOURLY``, which needs readings: see `hourly`.
     cutoff : Cutoff
@@ -141,6 +141,8 @@ def degree_days(  # noqa: PLR0913 - one door to six methods takes what each need
     check_thresholds(lower_c, upper_c)
     low, high = floats(low_c), floats(high_c)
     check_ends(low, high, days)
+    if method is Method.AVERAGE:
+        upper_c = None  # the published formula compares the mean with the lower only
     curve = _CURVES[method]
     heat = heat_under(curve, (low, high), lower_c, upper_c, cutoff)
     unknown = np.isnan(low) | np.isnan(high)
@@ -162,15 +164,15 @@ def average(
 ) -> Numbers:
     """Return degree-days by the simple average: the mean less the lower threshold.
 
-    The whole day is taken to stand at its mean, ``M = (low + high) / 2``. The method
-    is usually used without an upper threshold; given one, it acts on the mean too,
-    so a day whose mean lies below it is not touched however hot its afternoon.
+    The whole day is taken to stand at its mean, ``M = (low + high) / 2``. The formula
+    knows no upper threshold: one that is given is checked against the lower and then
+    passed over, whatever the cutoff, so that every method can be called alike. For a
+    ceiling take `clamped_average` or one of the curves.
     Parameters, returns, errors: see `degree_days`.
 
     Notes
     -----
-    ``max(0, M − lower)``. Above `upper`: horizontal ``upper − lower``, intermediate
-    ``max(0, 2·upper − lower − M)``, vertical 0.
+    ``max(0, M − lower)``.
 
     References
     ----------

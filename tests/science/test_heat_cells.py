@@ -151,13 +151,10 @@ def test_the_curves_stay_near_the_weather_services_rule_of_thumb(
             assert abs(found - cell) < 0.4
 
 
-def test_a_cutoff_acts_on_the_mean_in_the_simple_average() -> None:
-    days = {"low_c": 20.0, "high_c": 40.0, "lower_c": 10.0}
-    # mean 30: below an upper threshold of 32 however hot the afternoon
-    assert average(**days, upper_c=32.0, cutoff=HALT) == 20.0
-    assert average(**days, upper_c=28.0, cutoff=FLAT) == 18.0
-    assert average(**days, upper_c=28.0, cutoff=SLOW) == 16.0
-    assert average(**days, upper_c=28.0, cutoff=HALT) == 0.0
+@pytest.mark.parametrize("cutoff", [FLAT, SLOW, HALT])
+def test_the_simple_average_knows_no_upper_threshold(cutoff: Cutoff) -> None:
+    heat = average(20.0, 40.0, lower_c=10.0, upper_c=28.0, cutoff=cutoff)
+    assert heat == 20.0
 
 
 def test_a_cutoff_acts_on_each_end_in_the_clamped_average() -> None:
