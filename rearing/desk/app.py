@@ -1,101 +1,51 @@
-"""Starting the desk: the application, its look and its helpers, then the window."""
+"""The program with its window: set up, opened on a book, and run until it is closed."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+import os
+import sys
+from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject
-from PySide6.QtGui import QGuiApplication, QIcon
-from PySide6.QtWidgets import QApplication
-
-from rearing.belongings import resource
-from rearing.desk import settings as workplace
-from rearing.desk.crash import CrashHook
-from rearing.desk.fonts import load_families
-from rearing.desk.tasks import Tasks
-from rearing.desk.theme import Theme
+from rearing.desk.book_stand import BookStand
+from rearing.desk.starting import set_up
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-    from pathlib import Path
+    import datetime as dt
 
-    from PySide6.QtCore import QSettings
-
-    from rearing.desk.window import Window
-
-_FIRST_WIDTH, _FIRST_HEIGHT = 1280, 800
+SETTINGS_FILE = "window.ini"
 
 
-@dataclass(frozen=True, slots=True)
-class Desk:
-    """What every page and window is given."""
+def run(book_path: Path | None, *, on: dt.date | None = None) -> int:
+    """Open the window on a book, and return the exit code when it is closed.
 
-    app: QApplication
-    theme: Theme
-    tasks: Tasks
-    crash: CrashHook
-    store: QSettings
-    settings: workplace.Settings
-
-
-def set_up(argv: Sequence[str], settings_path: Path) -> Desk:
-    """Make the application in the right colours, before any window is shown."""
-    running = QApplication.instance()
-    app = running if isinstance(running, QApplication) else QApplication(list(argv))
-    app.setApplicationName("rearing")
-    app.setApplicationDisplayName("Rearing")
-    store = workplace.open_store(settings_path)
-    settings = workplace.load(store)
-    theme = Theme(app, load_families(), view=settings.view, scale=settings.text_scale)
-    tasks, crash = Tasks(app), CrashHook(app)
-    return Desk(app, theme, tasks, crash, store, settings)
-
-
-class Keeper(QObject):
-    """Remembers how the window was left, and lets the running jobs end with it."""
-
-    def __init__(self, desk: Desk, window: Window, book: str) -> None:
-        super().__init__(window)
-        self._desk = desk
-        self._window = window
-        self._book = book
-        window.closing.connect(self.remember)
-
-    def remember(self) -> None:
-        """Write the preferences as they are now."""
-        page = self._window.page
-        workplace.save(
-            self._desk.store,
-            replace(
-                self._desk.settings,
-                view=self._desk.theme.view,
-                text_scale=self._desk.theme.scale,
-                last_book=self._book or self._desk.settings.last_book,
-                last_page=page.number if page is not None else 1,
-            ),
-        )
-        workplace.keep_window_geometry(self._desk.store, self._window.saveGeometry())
-        self._desk.tasks.close()
-
-
-def show(desk: Desk, window: Window, *, book: str = "") -> None:
-    """Show a window where it was left, on the page it was left on."""
-    desk.crash.watch(window)
-    Keeper(desk, window, book)
-    geometry = workplace.window_geometry(desk.store)
-    if geometry is None or not window.restoreGeometry(geometry):
-        room = QGuiApplication.primaryScreen().availableSize()
-        window.resize(
-            min(_FIRST_WIDTH, room.width()), min(_FIRST_HEIGHT, room.height())
-        )
-    window.open_page(desk.settings.last_page)
-    window.open_first()
-    window.setWindowIcon(QIcon(str(resource("icons", "rearing.svg"))))
-    window.show()
-
-
-def run(desk: Desk) -> int:
-    """Hand the thread to the window until it is closed; return the exit code."""
+    Without a path the book of last time is opened; where there was none, the window
+    offers to begin one. `on` shows the book as on a day; without it a book that says
+    so itself (the sample season) is shown as on its own day.
+    """
+    desk = set_up(sys.argv[:1], own_folder() / SETTINGS_FILE)
     desk.crash.install()
-    return int(desk.app.exec())
+    stand = BookStand(desk, own_folder())
+    last = Path(desk.settings.last_book) if desk.settings.last_book else None
+    if book_path is not None:
+        stand.begin_with(book_path, on=on)
+    elif last is not None and last.is_file():
+        stand.begin_with(last, on=on)
+    else:
+        stand.welcome()
+    code = int(desk.app.exec())
+    stand.clear_away()
+    return code
+
+
+def own_folder() -> Path:
+    """Return the folder of the workplace's own files, made if it isn't there."""
+    told = os.environ.get("REARING_HOME")
+    if told:
+        folder = Path(told)
+    else:
+        from platformdirs import user_data_path
+
+        folder = user_data_path("Rearing", appauthor=False)
+    folder.mkdir(parents=True, exist_ok=True)
+    return folder

@@ -175,7 +175,7 @@ class EntryForm(Panel):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() not in ENTER:
             super().keyPressEvent(event)
-        elif self._leave.hasFocus():
+        elif self.focusWidget() is self._leave:
             self.closed.emit()
         else:
             self.accept()

@@ -45,7 +45,7 @@ class LineDelegate(QStyledItemDelegate):
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         places = self._view.places()
-        height = places.line_height + places.second_height
+        height = places.line_height + places.below_height * len(places.below)
         if self._view.is_grown(index.row()):
             line = self._view.line_at(index.row())
             height += places.key_height * len(self._key_rows(line, places))
@@ -130,9 +130,11 @@ class LineDelegate(QStyledItemDelegate):
         for slot in slots:
             self._cell(painter, first, line, slot, current=current)
         below = first.translated(0, places.line_height - look.px(4))
-        below.setHeight(places.second_height)
-        for slot in places.second:
-            self._cell(painter, below, line, slot, current=current)
+        below.setHeight(places.below_height)
+        for row in places.below:
+            for slot in row:
+                self._cell(painter, below, line, slot, current=current)
+            below.translate(0, places.below_height)
 
     def _mark(self, painter: QPainter, row: QRectF, line: Line) -> None:
         if line.mark is Mark.NONE:
@@ -192,7 +194,8 @@ class LineDelegate(QStyledItemDelegate):
     def _keys(self, painter: QPainter, rect: QRectF, line: Line) -> None:
         look, places = self._view.look(), self._view.places()
         left = rect.left() + places.first[0].x
-        y = rect.top() + places.line_height + places.second_height
+        y = rect.top() + places.line_height
+        y += places.below_height * len(places.below)
         caps: list[tuple[QRectF, KeyOffer]] = []
         for keys in self._key_rows(line, places):
             middle = y + places.key_height / 2 - look.px(2)

@@ -38,9 +38,9 @@ class LineLayout:
     body: float
     mark: float
     first: tuple[Slot, ...]
-    second: tuple[Slot, ...]
+    below: tuple[tuple[Slot, ...], ...]
     line_height: int
-    second_height: int
+    below_height: int
     key_height: int
     width: float
 
@@ -80,15 +80,15 @@ def lay_out(
     text_from = body + look.px(35 if marked else 14)
     room = max(width - text_from, 1.0)
     wide = _widths(columns, lines, look, room)
-    first, second = _rows(columns, wide, look, room)
+    first, *below = _rows(columns, wide, look, room)
     return LineLayout(
         margin=margin,
         body=body,
         mark=body + look.px(8),
         first=_place(columns, first, wide, text_from, room, look),
-        second=_place(columns, second, wide, text_from, room, look),
+        below=tuple(_place(columns, row, wide, text_from, room, look) for row in below),
         line_height=look.px(29),
-        second_height=look.px(24) if second else 0,
+        below_height=look.px(24),
         key_height=look.px(32),
         width=width,
     )
@@ -134,27 +134,34 @@ def _gap(column: Column, look: Look) -> float:
 
 def _rows(
     columns: Sequence[Column], wide: Sequence[float], look: Look, room: float
-) -> tuple[list[int], list[int]]:
-    """Choose which columns stay on the first row: the stretch drops first."""
+) -> list[list[int]]:
+    """Choose each row's columns: the stretch leaves the first row before others."""
     letter = QFontMetricsF(look.faces.body).averageCharWidth()
+    least = _LEAST_STRETCH_LETTERS * letter
+
+    def needed(row: Sequence[int]) -> float:
+        return sum(
+            (least if columns[at].stretch else wide[at])
+            + (_gap(columns[at], look) if at != row[-1] else 0)
+            for at in row
+        )
+
     first = list(range(len(columns)))
     stretch = [at for at in first if columns[at].stretch]
     droppable = stretch + [at for at in reversed(first[1:]) if at not in stretch]
-
-    def needed() -> float:
-        least = _LEAST_STRETCH_LETTERS * letter
-        return sum(
-            (least if columns[at].stretch else wide[at])
-            + (_gap(columns[at], look) if at != first[-1] else 0)
-            for at in first
-        )
-
-    second: list[int] = []
-    while droppable and needed() > room:
+    dropped: list[int] = []
+    while droppable and needed(first) > room:
         at = droppable.pop(0)
         first.remove(at)
-        second.append(at)
-    return first, sorted(second)
+        dropped.append(at)
+    rows = [first, *([at] for at in stretch if at in dropped)]
+    row: list[int] = []
+    for at in sorted(set(dropped) - set(stretch)):
+        if row and needed([*row, at]) > room:
+            rows.append(row)
+            row = []
+        row.append(at)
+    return [*rows, row] if row else rows
 
 
 def _place(

@@ -61,7 +61,7 @@ class KeyOffer:
     """A key the current line answers to: the cap's letters, the word beside it.
 
     `answers` are the typed characters that mean it (a digit range, say); without
-    them the cap itself. Enter and Esc are not typed characters: see RuledList.
+    them a cap of one letter means itself, and a longer one (Enter) no character.
     """
 
     cap: str
@@ -71,7 +71,8 @@ class KeyOffer:
 
     def takes(self, typed: str) -> bool:
         """Tell whether a typed character means this key."""
-        return bool(typed) and typed.casefold() in (self.answers or self.cap).casefold()
+        answers = self.answers or (self.cap if len(self.cap) == 1 else "")
+        return bool(typed) and typed.casefold() in answers.casefold()
 
 
 @dataclass(frozen=True, slots=True)

@@ -108,9 +108,8 @@ class Question(QWidget):
             self.answered.emit(yes)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        on_no = self._no.hasFocus()
         if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
-            self._answer(yes=not on_no)
+            self._answer(yes=self.focusWidget() is self._yes)
         elif event.key() == Qt.Key.Key_Y:
             self._answer(yes=True)
         elif event.key() in {Qt.Key.Key_N, Qt.Key.Key_Escape}:

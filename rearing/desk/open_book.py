@@ -1,0 +1,176 @@
+"""One open book in its window: pages, status line, almanac, and taking back."""
+
+from __future__ import annotations
+
+import datetime as dt
+import importlib
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject
+
+from rearing.desk.asking import AskPanel
+from rearing.desk.day_panel import day_panel
+from rearing.desk.finder import Finder
+from rearing.desk.help_panel import about_words, cautions_words
+from rearing.desk.notices import show_trouble, show_words
+from rearing.desk.session import Session
+from rearing.desk.telling import almanac_lines, last_words
+from rearing.desk.window import Window
+from rearing.problems import AskFirst, Problem, Refusal, StorageTrouble
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from rearing.desk.page import Page, Panel
+    from rearing.desk.starting import Desk
+    from rearing.records.book import Book
+    from rearing.sheets.shelf import SheetShelf
+
+_PAGES = (
+    ("round_page", "RoundPage"),
+    ("mothers_page", "MothersPage"),
+    ("broods_page", "BroodsPage"),
+    ("heat_page", "HeatPage"),
+)
+
+
+def pages_of(session: Session, desk: Desk) -> tuple[Page, ...]:
+    """Make the pages there are, in the order of their numbers."""
+    made: list[Page] = []
+    for module, name in _PAGES:
+        where = f"rearing.desk.pages.{module}"
+        if importlib.util.find_spec(where) is not None:
+            page: type[Page] = getattr(importlib.import_module(where), name)
+            made.append(page(session, desk.theme))
+    return tuple(made)
+
+
+class OpenBook(QObject):
+    """Holds a session, its window and what goes on between them."""
+
+    def __init__(
+        self,
+        desk: Desk,
+        book: Book,
+        shelf: SheetShelf,
+        clock: Callable[[], dt.datetime],
+        *,
+        on: dt.date | None,
+        handlers: Mapping[str, Callable[[], object]],
+    ) -> None:
+        super().__init__(desk.app)
+        self._desk = desk
+        self.session = Session(book, shelf, clock, on=on)
+        if on is None and self.session.home.as_on is not None:
+            self.session.show_on(self.session.home.as_on)
+        own: dict[str, Callable[[], object]] = {
+            "undo": self.take_back,
+            "redo": self.do_again,
+            "find": self.find,
+            "as_on": self.ask_day,
+            "keys": self.show_keys,
+            "cautions": self.show_cautions,
+            "about": self.show_about,
+        }
+        pages = pages_of(self.session, desk)
+        self.window = Window(desk.theme, pages, {**own, **handlers})
+        self.session.changed.connect(self._changed)
+        self.session.day_changed.connect(self._day_changed)
+        self._tell()
+
+    def close(self) -> None:
+        """Let go of the book; everything entered is in it."""
+        self.session.book.close()
+
+    # telling
+
+    def _changed(self, touched: object) -> None:
+        self.window.book_changed(touched)
+        self._tell()
+
+    def _day_changed(self) -> None:
+        self.window.book_changed(None)
+        self._tell()
+
+    def _tell(self) -> None:
+        session, window = self.session, self.window
+        name = session.home.name or session.book.path.stem
+        window.almanac.tell(name, almanac_lines(session))
+        window.setWindowTitle(f"{name} – Rearing")
+        latest = session.book.journal(most=1)
+        if latest:
+            sentence, undone = last_words(latest[0])
+            window.say_last(sentence, undone=undone)
+        else:
+            window.say_last("")
+
+    # taking back
+
+    def take_back(self) -> None:
+        """Take back the last entry; one of another day is asked about here."""
+        self._try(self._take_back)
+
+    def _take_back(self) -> None:
+        try:
+            self.session.take_back()
+        except AskFirst as question:
+            self._open(AskPanel(self._desk.theme, question.sentence, self._take_surely))
+
+    def _take_surely(self) -> None:
+        self._try(self._take_back_sure)
+
+    def _take_back_sure(self) -> None:
+        self.session.take_back(sure=True)
+
+    def do_again(self) -> None:
+        """Put back what was taken back last."""
+        self._try(self.session.do_again)
+
+    def _try(self, act: Callable[[], object]) -> None:
+        try:
+            act()
+        except Refusal as refusal:
+            self._say(refusal)
+        except StorageTrouble as trouble:
+            show_trouble(self.window, trouble)
+
+    def _say(self, problem: Problem) -> None:
+        page = self.window.page
+        if page is not None:
+            page.notices.say_problem(problem)
+
+    # going and looking
+
+    def _open(self, panel: Panel) -> None:
+        if self.window.page is not None:
+            self.window.page.open_panel(panel)
+
+    def find(self) -> None:
+        """Open the find box on whatever page is open."""
+        finder = Finder(self.session, self._desk.theme)
+        finder.found.connect(self._go_to)
+        self._open(finder)
+
+    def _go_to(self, kind: str, target: object) -> None:
+        page = self.window.page
+        if page is not None:
+            page.close_panel()
+        self.window.follow(kind, target)
+
+    def ask_day(self) -> None:
+        """Ask as on which day the book is to be read."""
+        self._open(day_panel(self.session, self._desk.theme))
+
+    def show_keys(self) -> None:
+        """Show which key does what."""
+        from rearing.desk.help_panel import keys_words
+
+        show_words(self.window, "Keys", *keys_words(self.window))
+
+    def show_cautions(self) -> None:
+        """Show where the work can hurt."""
+        show_words(self.window, "Cautions", *cautions_words())
+
+    def show_about(self) -> None:
+        """Show what this is."""
+        show_words(self.window, "About Rearing", *about_words(self.session.book.path))

@@ -1,0 +1,218 @@
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+
+from rearing.desk.theme import View
+from rearing.desk.widgets.line_layout import lay_out
+from rearing.desk.widgets.lines import Column, Ink, KeyOffer, Line, Pencil, State
+from rearing.desk.widgets.marks import GRID, Mark, mark_path
+from rearing.desk.widgets.ruled_list import RuledList
+
+if TYPE_CHECKING:
+    from pytestqt.modeltest import ModelTester
+    from pytestqt.qtbot import QtBot
+
+    from rearing.desk.theme import Theme
+
+Key = Qt.Key
+COLUMNS = (
+    Column("Box", Ink.CODE),
+    Column("Species", Ink.SPECIES),
+    Column("To do", Ink.VERB),
+    Column("Why", Ink.TEXT, stretch=True),
+    Column("Number", Ink.NUMBER),
+    Column("Known", Ink.KNOWN),
+)
+KEYS = (
+    KeyOffer("F", "fed"),
+    KeyOffer("C", "fed and cleaned"),
+    KeyOffer("0–9", "type a count", quiet=True, answers="0123456789"),
+    KeyOffer("Enter", "next box", quiet=True),
+)
+
+
+def line(code: str, group: str, state: State = State.DUE, until: str = "") -> Line:
+    cells = (code, "L. populi", "Fresh leaf", "Aspen cut Wednesday", "28", "counted")
+    return Line(
+        code,
+        (*cells[:5], Pencil("by the book")),
+        f"{code}: fresh leaf",
+        group,
+        mark=Mark.BARS if state is State.REST else Mark.SQUARE,
+        state=state,
+        keys=() if state is State.REST else KEYS,
+        until=until,
+    )
+
+
+LINES = (
+    line("B21-06 A", "Kitchen", State.DONE),
+    line("B21-06 B", "Kitchen"),
+    line("B21-04 B", "Hall", State.REST, until="until Sat 26, night"),
+    line("B21-08 A", "Attic"),
+)
+
+
+@pytest.fixture
+def ruled(qtbot: QtBot, theme: Theme) -> RuledList:
+    made = RuledList(theme, COLUMNS, "Boxes")
+    qtbot.addWidget(made)
+    made.resize(1000, 400)
+    made.set_lines(LINES, current="B21-06 B")
+    made.show()
+    return made
+
+
+def test_the_model_is_sound(ruled: RuledList, qtmodeltester: ModelTester) -> None:
+    qtmodeltester.check(ruled.model())  # type: ignore[no-untyped-call]  # not ours
+
+
+def test_a_line_is_heard_as_a_sentence(ruled: RuledList) -> None:
+    index = ruled.model().index(1, 0)
+    heard = ruled.model().data(index, Qt.ItemDataRole.AccessibleTextRole)
+    assert heard == "B21-06 B: fresh leaf"
+    assert ruled.accessibleName() == "Boxes"
+
+
+def test_an_offered_key_speaks_for_the_current_line(
+    qtbot: QtBot, ruled: RuledList
+) -> None:
+    with qtbot.waitSignal(ruled.key_pressed) as pressed:
+        QTest.keyClick(ruled, Key.Key_F)
+    assert pressed.args == ["B21-06 B", "f"]
+    with qtbot.waitSignal(ruled.key_pressed) as counted:
+        QTest.keyClick(ruled, Key.Key_7)
+    assert counted.args == ["B21-06 B", "7"]
+
+
+def test_no_other_letter_does_anything(qtbot: QtBot, ruled: RuledList) -> None:
+    with (
+        qtbot.assertNotEmitted(ruled.key_pressed),
+        qtbot.assertNotEmitted(ruled.moved),
+    ):
+        QTest.keyClicks(ruled, "bBn")
+        QTest.keyClick(ruled, Key.Key_F, Qt.KeyboardModifier.ControlModifier)
+    ruled.set_current("B21-04 B")
+    with qtbot.assertNotEmitted(ruled.key_pressed):
+        QTest.keyClick(ruled, Key.Key_F)
+
+
+def test_arrows_walk_and_enter_chooses(qtbot: QtBot, ruled: RuledList) -> None:
+    with qtbot.waitSignal(ruled.moved) as moved:
+        QTest.keyClick(ruled, Key.Key_Down)
+    assert moved.args == ["B21-04 B"]
+    QTest.keyClick(ruled, Key.Key_Down)
+    with qtbot.waitSignal(ruled.chosen) as chosen:
+        QTest.keyClick(ruled, Key.Key_Return)
+    assert chosen.args == ["B21-08 A"]
+
+
+def test_the_next_due_line_skips_what_rests(ruled: RuledList) -> None:
+    assert ruled.go_next_due()
+    assert ruled.current_key() == "B21-08 A"
+    assert not ruled.go_next_due()
+
+
+def test_the_current_line_is_found_again_after_a_refresh(ruled: RuledList) -> None:
+    ruled.set_lines((line("B21-01 A", "Cellar"), *LINES))
+    assert ruled.current_key() == "B21-06 B"
+    ruled.set_lines([one for one in LINES if one.key != "B21-06 B"])
+    assert ruled.current_key() is not None
+    ruled.set_lines(())
+    assert ruled.current_line() is None
+
+
+def test_only_the_current_line_grows(ruled: RuledList) -> None:
+    heights = [
+        ruled.visualRect(ruled.model().index(row, 0)).height() for row in range(4)
+    ]
+    assert heights[1] > 1.8 * heights[0]
+    assert heights[0] == heights[2] == heights[3]
+
+
+def test_a_cap_can_be_clicked(qtbot: QtBot, ruled: RuledList) -> None:
+    ruled.grab()
+    rect = ruled.visualRect(ruled.currentIndex())
+    places = ruled.places()
+    at = QPoint(int(places.first[0].x) + 8, rect.bottom() - places.key_height // 2)
+    with qtbot.waitSignal(ruled.key_pressed) as pressed:
+        QTest.mouseClick(ruled.viewport(), Qt.MouseButton.LeftButton, pos=at)
+    assert pressed.args == ["B21-06 B", "F"]
+
+
+def test_large_text_moves_the_reason_to_a_second_row(ruled: RuledList) -> None:
+    assert ruled.places().below == ()
+    before = ruled.whole_height()
+    ruled.resize(620, 400)
+    assert [[slot.column for slot in row] for row in ruled.places().below] == [[3]]
+    assert ruled.whole_height() > before
+
+
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=40)
+@given(
+    width=st.integers(200, 1800),
+    scale=st.sampled_from([0.8, 1.0, 1.6, 2.5]),
+    words=st.text("mnoi ", max_size=60),
+)
+def test_columns_never_overlap_and_never_leave_the_page(
+    theme: Theme, width: int, scale: float, words: str
+) -> None:
+    theme.set_scale(scale)
+    lines = (*LINES, Line("x", (words,) * 6, words, "Attic"))
+    places = lay_out(COLUMNS, lines, theme.look, float(width))
+    rows = (places.first, *places.below)
+    assert sorted(slot.column for row in rows for slot in row) == list(range(6))
+    for row in rows:
+        ends = [slot.x + slot.width for slot in row]
+        starts = [slot.x for slot in row]
+        assert all(end <= start for end, start in zip(ends, starts[1:], strict=False))
+        assert all(end <= max(width, starts[0] + 1) + 0.01 for end in ends)
+
+
+def test_a_whole_list_is_as_high_as_its_lines(qtbot: QtBot, theme: Theme) -> None:
+    made = RuledList(theme, COLUMNS, "Boxes", whole=True)
+    qtbot.addWidget(made)
+    made.resize(1000, 50)
+    made.set_lines(LINES)
+    small = made.height()
+    assert small == made.whole_height()
+    theme.set_scale(2.0)
+    assert made.height() > 1.8 * small
+
+
+@pytest.mark.parametrize("view", [View.DAY, View.DARK, View.RED])
+def test_resting_lines_are_hatched_not_only_coloured(
+    ruled: RuledList, theme: Theme, view: View
+) -> None:
+    theme.set_view(view)
+    image = ruled.grab().toImage()
+    right = int(ruled.places().width) // 2 + 150
+
+    def shades(row: int) -> set[int]:
+        rect = ruled.visualRect(ruled.model().index(row, 0))
+        y = rect.top() + 4
+        return {image.pixel(x, y) for x in range(right, right + 40)}
+
+    assert len(shades(2)) > 1
+    assert len(shades(3)) == 1
+
+
+@pytest.mark.parametrize("mark", [mark for mark in Mark if mark is not Mark.NONE])
+def test_every_mark_fills_its_grid(mark: Mark) -> None:
+    box = mark_path(mark).boundingRect()
+    assert max(box.width(), box.height()) >= 0.7 * GRID
+    assert box.left() >= -1
+    assert box.bottom() <= GRID + 1
+
+
+def test_no_two_marks_look_alike() -> None:
+    paths = [mark_path(mark) for mark in Mark]
+    assert all(
+        one != other for at, one in enumerate(paths) for other in paths[at + 1 :]
+    )
