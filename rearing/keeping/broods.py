@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from rearing.keeping.course import Step, course
 from rearing.keeping.descent import (
     Generations,
     Link,
@@ -16,6 +17,7 @@ from rearing.keeping.descent import (
 from rearing.keeping.doings import Doing, doings_of
 from rearing.keeping.holding import BoxNow, PotNow, holding
 from rearing.keeping.moments import counted, short_day, span_words
+from rearing.keeping.notes import notes_of
 from rearing.keeping.season import Forecast, Forecaster
 from rearing.keeping.warmth import Warmth
 from rearing.records import tables as t
@@ -104,6 +106,8 @@ class BroodPage:
     place_names: Mapping[int, str]
     forecasts: tuple[Forecast, ...]
     doings: tuple[Doing, ...]
+    exits: tuple[ExitRow, ...]
+    course: tuple[Step, ...]
     notes: tuple[NoteRow, ...]
     summary: str
 
@@ -178,12 +182,9 @@ def brood_page(book: Book, shelf: SheetShelf, brood_id: int, on: dt.date) -> Bro
         place_names={place.id: place.name for place in held.places.values()},
         forecasts=Forecaster(held, shelf, Warmth(book, shelf, held)).everything(),
         doings=doings_of(book, everything, on),
-        notes=book.all(
-            NoteRow,
-            t.Note.subject == "brood",
-            t.Note.subject_id == brood_id,
-            t.Note.on <= on,
-        ),
+        exits=book.all(ExitRow, t.Exit.box_id.in_(ids), t.Exit.on <= on),
+        course=course(book, everything),
+        notes=notes_of(book, "brood", brood_id, on),
         summary=_stage_words(boxes, waiting, alive, on),
     )
 

@@ -6,13 +6,16 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from rearing.keeping.descent import moth_call
-from rearing.keeping.holding import PotNow, holding
+from rearing.keeping.holding import PotNow, grouped, holding
 from rearing.keeping.moments import counted, day_words
+from rearing.keeping.nights import current_call
+from rearing.keeping.notes import notes_of
 from rearing.keeping.season import Forecaster, Window
 from rearing.keeping.warmth import Warmth
 from rearing.records import tables as t
 from rearing.records.rows import (
     BroodRow,
+    DeterminationRow,
     LampNightRow,
     LayingRow,
     MothRow,
@@ -24,7 +27,7 @@ from rearing.terms import EggFate, MothFate, Sex
 
 if TYPE_CHECKING:
     import datetime as dt
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from rearing.records.book import Book
     from rearing.records.rows import PlaceRow
@@ -76,69 +79,105 @@ class Mother:
     @property
     def state(self) -> str:
         """What became of her, or that she is here."""
-        if self.row.fate is None:
-            return "in her bag" if self.row.night_id else "here"
-        when = f", {day_words(self.row.fate_on)}" if self.row.fate_on else ""
-        where = f" at {self.row.fate_where}" if self.row.fate_where else ""
-        return f"{self.row.fate}{where}{when}"
+        return _state(self.row)
+
+
+@dataclass(frozen=True, slots=True)
+class MotherLine:
+    """A female in the list of females."""
+
+    id: int
+    code: str
+    sign: str
+    taxon: str
+    short: str
+    eggs: int
+    nights: int
+    state: str
+    is_here: bool
+
+
+def mother_lines(book: Book, shelf: SheetShelf, on: dt.date) -> tuple[MotherLine, ...]:
+    """Return the females kept up to a day: those here first, then the latest."""
+    layings = grouped(
+        book.all(LayingRow, t.Laying.evening <= on), lambda laying: laying.mother_id
+    )
+    calls = grouped(
+        book.all(DeterminationRow, t.Determination.moth_id.is_not(None)),
+        lambda call: call.moth_id,
+    )
+    lines = []
+    for row in (_as_on(row, on) for row in _females(book, on)):
+        own = layings.get(row.id, [])
+        first = (row.taxon, row.sex)
+        taxon, sex = current_call(first, calls.get(row.id, ()), on)
+        lines.append(
+            MotherLine(
+                id=row.id,
+                code=row.code,
+                sign=sex.sign,
+                taxon=taxon,
+                short=shelf.sheet_for(taxon).short,
+                eggs=sum(laying.number for laying in own),
+                nights=len({laying.evening for laying in own}),
+                state=_state(row),
+                is_here=row.fate is None,
+            )
+        )
+    return tuple(sorted(lines, key=lambda line: not line.is_here))
+
+
+def mother(book: Book, shelf: SheetShelf, moth_id: int, on: dt.date) -> Mother:
+    """Return one female with her eggs and pots as on a day."""
+    row = _as_on(book.one(MothRow, moth_id), on)
+    layings = book.all(
+        LayingRow,
+        t.Laying.mother_id == row.id,
+        t.Laying.evening <= on,
+        order=(t.Laying.evening, t.Laying.id),
+    )
+    broods = book.all(BroodRow, t.Brood.mother_id == row.id, t.Brood.opened_on <= on)
+    taxon, sign = moth_call(book, row, on)
+    return Mother(
+        row=row,
+        taxon=taxon,
+        sign=sign,
+        sheet=shelf.sheet_for(taxon),
+        origin=_origin(book, row),
+        night_id=row.night_id,
+        layings=layings,
+        broods=broods,
+        pots=tuple(pot for one in broods for pot in _pots(book, shelf, one, on)),
+        pairings=book.all(
+            PairingRow, t.Pairing.dam_id == row.id, t.Pairing.evening <= on
+        ),
+        notes=notes_of(book, "moth", row.id, on),
+        advice=_advice(row, layings),
+    )
 
 
 def mothers(book: Book, shelf: SheetShelf, on: dt.date) -> tuple[Mother, ...]:
-    """Return the females kept up to a day: those here first, then the latest."""
-    rows = book.all(
+    """Return every female kept up to a day in full: here first, then the latest."""
+    return tuple(
+        mother(book, shelf, line.id, on) for line in mother_lines(book, shelf, on)
+    )
+
+
+def _females(book: Book, on: dt.date) -> tuple[MothRow, ...]:
+    return book.all(
         MothRow,
         t.Moth.since <= on,
         t.Moth.sex == Sex.FEMALE,
         order=(t.Moth.since.desc(), t.Moth.id.desc()),
     )
-    found = _read(book, shelf, on, rows)
-    return tuple(sorted(found, key=lambda mother: not mother.is_here))
 
 
-def mother(book: Book, shelf: SheetShelf, moth_id: int, on: dt.date) -> Mother:
-    """Return one female with her eggs and pots as on a day."""
-    return _read(book, shelf, on, [book.one(MothRow, moth_id)])[0]
-
-
-def _read(
-    book: Book, shelf: SheetShelf, on: dt.date, rows: Sequence[MothRow]
-) -> list[Mother]:
-    held = holding(book, on, all_ever=True)
+def _pots(
+    book: Book, shelf: SheetShelf, brood: BroodRow, on: dt.date
+) -> Iterable[PotLine]:
+    held = holding(book, on, brood_id=brood.id, all_ever=True)
     forecaster = Forecaster(held, shelf, Warmth(book, shelf, held))
-    read = []
-    for row in rows:
-        pots = [pot for pot in held.pots if pot.brood.mother_id == row.id]
-        layings = book.all(
-            LayingRow, t.Laying.mother_id == row.id, t.Laying.evening <= on
-        )
-        shown = _as_on(row, on)
-        taxon, sign = moth_call(book, row, on)
-        read.append(
-            Mother(
-                row=shown,
-                taxon=taxon,
-                sign=sign,
-                sheet=shelf.sheet_for(taxon),
-                origin=_origin(book, row),
-                night_id=row.night_id,
-                layings=tuple(sorted(layings, key=lambda x: x.evening)),
-                broods=tuple(
-                    brood for brood in held.broods.values() if brood.mother_id == row.id
-                ),
-                pots=tuple(_pot(pot, forecaster, held.places) for pot in pots),
-                pairings=book.all(
-                    PairingRow, t.Pairing.dam_id == row.id, t.Pairing.evening <= on
-                ),
-                notes=book.all(
-                    NoteRow,
-                    t.Note.subject == "moth",
-                    t.Note.subject_id == row.id,
-                    t.Note.on <= on,
-                ),
-                advice=_advice(shown, layings),
-            )
-        )
-    return read
+    return [_pot(pot, forecaster, held.places) for pot in held.pots]
 
 
 def _pot(
@@ -153,6 +192,14 @@ def _pot(
         waiting=pot.waiting,
         window=forecast.window("hatch") if forecast else None,
     )
+
+
+def _state(row: MothRow) -> str:
+    if row.fate is None:
+        return f"here, in {row.container}" if row.container else "here"
+    when = f", {day_words(row.fate_on)}" if row.fate_on else ""
+    where = f" at {row.fate_where}" if row.fate_where else ""
+    return f"{row.fate}{where}{when}"
 
 
 def _origin(book: Book, row: MothRow) -> str:
