@@ -84,7 +84,7 @@ VIEW_ACTS: tuple[Act, ...] = (
         break_before=True,
     ),
     Act("smaller", "S&maller text", _Standard.ZoomOut, "Down to 80 %", "&Page"),
-    Act("plain_size", "Text at &100 %", "Ctrl+0", "Text as drawn", "&Page"),
+    Act("plain_size", "&Text at 100 %", "Ctrl+0", "Text as drawn", "&Page"),
     Act("full_screen", "F&ull screen", "F11", "No bright title bar", "&Page"),
 )
 

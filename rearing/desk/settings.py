@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
+from math import isfinite
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QSettings
@@ -70,6 +71,7 @@ def _view(text: str) -> View:
 
 def _number(value: object, otherwise: float) -> float:
     try:
-        return float(str(value))
+        number = float(str(value))
     except ValueError:
         return otherwise
+    return number if isfinite(number) else otherwise

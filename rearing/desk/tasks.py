@@ -13,7 +13,7 @@ from enum import Enum, auto
 from functools import partial
 from typing import TYPE_CHECKING, TypeVar
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, Qt, Signal
 
 from rearing.problems import Problem
 
@@ -73,8 +73,11 @@ class Tasks(QObject):
         super().__init__(parent)
         self._lanes = {lane: ThreadPoolExecutor(1, lane.name) for lane in Lane}
         self._jobs: dict[Token, _Job] = {}
-        self._finished.connect(self._deliver)
-        self._progressed.connect(self._tell_progress)
+        # queued always: a job that ends before its callback is set is told of from
+        # the window's own thread, and must not be delivered before `run` returns
+        queued = Qt.ConnectionType.QueuedConnection
+        self._finished.connect(self._deliver, queued)
+        self._progressed.connect(self._tell_progress, queued)
 
     @property
     def busy(self) -> bool:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import (
+    QComboBox,
     QFormLayout,
     QHBoxLayout,
     QLabel,
@@ -92,6 +93,8 @@ class FormFields(QWidget):
         if field.hint:
             part.setAccessibleDescription(field.hint)
             made.setToolTip(field.hint)
+        if isinstance(made, QComboBox):
+            made.view().setAccessibleName(f"{name}, list")
         if isinstance(made, inputs.MomentInput):
             made.time.setAccessibleName(f"{name}, time of day")
             made.time.installEventFilter(self)

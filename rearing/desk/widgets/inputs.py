@@ -122,6 +122,7 @@ class CountInput(QWidget):
         """Name the choice beside the number for those who hear it."""
         if self._quality is not None:
             self._quality.setAccessibleName(name)
+            self._quality.view().setAccessibleName(f"{name}, list")
 
     def _take_sign(self) -> None:
         """Move a typed ~ or + over to the choice beside the number."""
