@@ -2,27 +2,30 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import importlib
+import importlib.util
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
+from rearing.desk.actions import key_words
 from rearing.desk.asking import AskPanel
 from rearing.desk.day_panel import day_panel
 from rearing.desk.finder import Finder
-from rearing.desk.help_panel import about_words, cautions_words
-from rearing.desk.notices import show_trouble, show_words
+from rearing.desk.help_panel import HelpPanel, about, cautions
+from rearing.desk.notices import show_trouble
 from rearing.desk.session import Session
 from rearing.desk.telling import almanac_lines, last_words
 from rearing.desk.window import Window
 from rearing.problems import AskFirst, Problem, Refusal, StorageTrouble
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    import datetime as dt
+    from collections.abc import Callable, Mapping, Sequence
 
     from rearing.desk.page import Page, Panel
     from rearing.desk.starting import Desk
+    from rearing.desk.theme import Theme
     from rearing.records.book import Book
     from rearing.sheets.shelf import SheetShelf
 
@@ -40,7 +43,9 @@ def pages_of(session: Session, desk: Desk) -> tuple[Page, ...]:
     for module, name in _PAGES:
         where = f"rearing.desk.pages.{module}"
         if importlib.util.find_spec(where) is not None:
-            page: type[Page] = getattr(importlib.import_module(where), name)
+            page: Callable[[Session, Theme], Page] = getattr(
+                importlib.import_module(where), name
+            )
             made.append(page(session, desk.theme))
     return tuple(made)
 
@@ -162,15 +167,23 @@ class OpenBook(QObject):
         self._open(day_panel(self.session, self._desk.theme))
 
     def show_keys(self) -> None:
-        """Show which key does what."""
-        from rearing.desk.help_panel import keys_words
-
-        show_words(self.window, "Keys", *keys_words(self.window))
+        """Show which key does what, those of the page before those of the window."""
+        page = self.window.page
+        own = page.key_help() if page is not None else ()
+        everywhere = "\n".join(
+            f"{key}   {words}" for key, words in key_words(self.window.menus.acts())
+        )
+        self._read("Keys", (*own, ("Everywhere", everywhere)))
 
     def show_cautions(self) -> None:
         """Show where the work can hurt."""
-        show_words(self.window, "Cautions", *cautions_words())
+        self._read("Cautions", cautions())
 
     def show_about(self) -> None:
         """Show what this is."""
-        show_words(self.window, "About Rearing", *about_words(self.session.book.path))
+        self._read("About Rearing", about(self.session.book.path))
+
+    def _read(self, title: str, paragraphs: Sequence[tuple[str, str]]) -> None:
+        if self.window.page is not None:
+            panel = HelpPanel(self._desk.theme, title, paragraphs)
+            self.window.page.open_panel(panel, side=True)

@@ -100,6 +100,10 @@ class Page(QWidget):
         """Return the few keys worth showing at the lower right."""
         return ""
 
+    def key_help(self) -> tuple[tuple[str, str], ...]:
+        """Return (heading, lines of keys) for the list of keys."""
+        return (("This page", self.hints()),) if self.hints() else ()
+
     def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
         """Return this page's own acts, each with the bound method that does it."""
         return ()

@@ -1,4 +1,4 @@
-"""Setting the desk up: the application, its look and its helpers, and a window on it."""
+"""Setting the desk up: application, look and helpers, and a window on it."""
 
 from __future__ import annotations
 

@@ -59,7 +59,7 @@ def box_line(
         taxon=care.taxon,
         short=care.sheet.short,
         task=task,
-        done=_done(care, zone),
+        done=_done(care, task, on, zone),
         reason=reason,
         number=standing.number,
         known=_known(box, on) if standing.is_counted and count else "by the book",
@@ -67,6 +67,7 @@ def box_line(
         until=until,
         quarantine=bool(apart),
         host=_host(care),
+        is_tub=box.row.kind.is_for_pupae,
     )
 
 
@@ -214,7 +215,9 @@ def _cleaning(care: BoxCare, shelf: SheetShelf, on: dt.date) -> str:
 def _counting(box: BoxNow, shelf: SheetShelf, on: dt.date) -> str:
     if not _eats(box):
         return ""
-    count = box.standing.last_count
+    # As before today: what is asked for stays on the list, struck out, once done.
+    counts = [count for count in box.standing.counts if count.on < on]
+    count = counts[-1] if counts else None
     began = min((move.on for move in box.moves_in), default=box.row.opened_on)
     last = count.on if count else began
     days = (on - last).days
@@ -238,14 +241,22 @@ def _kept_apart(care: BoxCare, shelf: SheetShelf, on: dt.date) -> str:
     )
 
 
-def _done(care: BoxCare, zone: dt.tzinfo) -> str | None:
+def _done(care: BoxCare, task: Task, on: dt.date, zone: dt.tzinfo) -> str | None:
+    counts = [count for count in care.box.standing.counts if count.on == on]
+    counted = f"{counts[-1].number} counted" if counts else ""
     if not care.today:
-        return None
-    last = care.today[-1]
-    clock = f" {last.at.astimezone(zone):%H:%M}" if last.at else ""
-    leaf = f": {last.host}" if last.host else ""
-    grams = f", {last.grams:g} g" if last.grams else ""
-    return f"{str(last.what).capitalize()}{clock}{leaf}{grams}"
+        # A count answers only the asking for a count: leaf is still to be given.
+        return counted if counted and task is Task.COUNT_DUE else None
+    visit = visit_words(care.today[-1], zone)
+    return f"{visit}; {counted}" if counted else visit
+
+
+def visit_words(visit: BoxVisitRow, zone: dt.tzinfo) -> str:
+    """Return what was done at a visit: Fed 19:36: aspen, 60 g."""
+    clock = f" {visit.at.astimezone(zone):%H:%M}" if visit.at else ""
+    leaf = f": {visit.host}" if visit.host else ""
+    grams = f", {visit.grams:g} g" if visit.grams else ""
+    return f"{str(visit.what).capitalize()}{clock}{leaf}{grams}"
 
 
 def _known(box: BoxNow, on: dt.date) -> str:

@@ -11,7 +11,8 @@ from rearing.terms import EggFate
 
 if TYPE_CHECKING:
     from rearing.keeping.holding import Holding, PotNow
-    from rearing.keeping.season import Forecast, Window
+    from rearing.keeping.season import Forecast, Span, Window
+    from rearing.records.rows import BoxVisitRow
     from rearing.sheets.sheet import SpeciesSheet
 
 AHEAD = dt.timedelta(days=1)
@@ -24,8 +25,9 @@ def pot_line(
     sheet: SpeciesSheet,
     forecast: Forecast | None,
     held: Holding,
+    looked: BoxVisitRow | None = None,
 ) -> RoundLine:
-    """Return the line of one pot."""
+    """Return the line of one pot; `looked` is today's look at it, if there was one."""
     window = forecast.window("hatch") if forecast else None
     task, reason = _task(pot, window, held)
     return RoundLine(
@@ -36,7 +38,7 @@ def pot_line(
         taxon=taxon,
         short=sheet.short,
         task=task,
-        done=None,
+        done=_done(pot, task, looked, held),
         reason=reason,
         number=pot.unhoused if task is Task.PUT_ON_LEAF else pot.waiting,
         known="hatched" if task is Task.PUT_ON_LEAF else "eggs waiting",
@@ -44,6 +46,21 @@ def pot_line(
         until=None,
         quarantine=False,
     )
+
+
+def _done(
+    pot: PotNow, task: Task, looked: BoxVisitRow | None, held: Holding
+) -> str | None:
+    if task is Task.PUT_ON_LEAF:
+        return None
+    zone = held.home.zone
+    today = [x for x in pot.outcomes if x.on == held.on]
+    if today:
+        return "; ".join(f"{x.number} {x.fate}" for x in today)
+    if looked is None:
+        return None
+    clock = f" {looked.at.astimezone(zone):%H:%M}" if looked.at else ""
+    return f"Looked{clock}, nothing new"
 
 
 def _task(pot: PotNow, window: Window | None, held: Holding) -> tuple[Task, str]:
@@ -66,15 +83,21 @@ def _task(pot: PotNow, window: Window | None, held: Holding) -> tuple[Task, str]
             f"{_laid(pot)}. The window closed {short_day(window.last.high.date())}, "
             f"{counted(late, 'day')} ago",
         )
-    told = (
-        f"{_laid(pot)}. First {day_words(first.middle.date())} "
-        f"({span_words(first.low.date(), first.high.date())})"
-    )
-    if window.half is not None:
-        told += f", half by {short_day(window.half.middle.date())}"
+    told = f"{_laid(pot)}. First {hatch_words(first, window.half)}"
     if on + AHEAD >= first.low.date():
         return Task.LOOK_FOR_HATCHING, told
     return Task.NOTHING, told
+
+
+def hatch_words(first: Span, half: Span | None) -> str:
+    """Return when eggs hatch: Thu 17 June (16 to 19 June), half by 18 June."""
+    told = (
+        f"{day_words(first.middle.date())} "
+        f"({span_words(first.low.date(), first.high.date())})"
+    )
+    if half is not None:
+        told += f", half by {short_day(half.middle.date())}"
+    return told
 
 
 def _laid(pot: PotNow) -> str:

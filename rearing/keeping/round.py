@@ -9,19 +9,20 @@ from typing import TYPE_CHECKING
 from rearing.keeping.box_line import BoxCare, box_line
 from rearing.keeping.holding import grouped, holding
 from rearing.keeping.moments import counted
-from rearing.keeping.pot_line import pot_line
+from rearing.keeping.pot_line import hatch_words, pot_line
 from rearing.keeping.round_lines import Round, RoundLine, RoundPlace, Task
 from rearing.keeping.season import Forecaster
 from rearing.keeping.warmth import Warmth
 from rearing.records import tables as t
 from rearing.records.latest import last_catching_losses, last_visits
 from rearing.records.rows import BoxVisitRow
-from rearing.terms import Visit
+from rearing.terms import EggFate, Visit
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from rearing.keeping.holding import Holding
+    from rearing.keeping.holding import Holding, PotNow
+    from rearing.keeping.season import Forecast, Window
     from rearing.records.book import Book
     from rearing.records.rows import StayRow
     from rearing.sheets.shelf import SheetShelf
@@ -38,13 +39,21 @@ def round_of(
     """Return the round of a day; with `everything`, what is not due as well."""
     held = holding(book, on)
     warmth = Warmth(book, shelf, held)
+    pots = _forecast_pots(held, shelf, warmth)
     lines = [
         *_box_lines(book, shelf, held, warmth),
-        *_pot_lines(shelf, held, warmth),
+        *_pot_lines(book, shelf, held, pots),
     ]
     if not everything:
         lines = [(p, x) for p, x in lines if x.task is not Task.NOTHING or x.done]
-    return Round(on, _walk(held, warmth, lines), _leaf_sentence(x for _, x in lines))
+    next_pot = _next_to_hatch(pots)
+    return Round(
+        on,
+        _walk(held, warmth, lines),
+        _leaf_sentence(x for _, x in lines),
+        hatch_sentence=_hatch_sentence(next_pot, held, shelf),
+        next_pot_id=None if next_pot is None else next_pot[0].row.id,
+    )
 
 
 def place_on(stays: Sequence[StayRow], moment: dt.datetime) -> int | None:
@@ -87,20 +96,64 @@ def _box_lines(
     return lines
 
 
+def _forecast_pots(
+    held: Holding, shelf: SheetShelf, warmth: Warmth
+) -> list[tuple[PotNow, Forecast | None]]:
+    forecaster = Forecaster(held, shelf, warmth)
+    return [
+        (pot, forecaster.pots([pot]))
+        for pot in held.pots
+        if pot.waiting > 0 or pot.unhoused > 0
+    ]
+
+
 def _pot_lines(
-    shelf: SheetShelf, held: Holding, warmth: Warmth
+    book: Book,
+    shelf: SheetShelf,
+    held: Holding,
+    pots: Sequence[tuple[PotNow, Forecast | None]],
 ) -> list[tuple[int, RoundLine]]:
     now = end_of(held.on, held.home.zone)
-    forecaster = Forecaster(held, shelf, warmth)
+    looked = {
+        row.pot_id: row
+        for row in book.all(
+            BoxVisitRow, t.BoxVisit.on == held.on, t.BoxVisit.pot_id.is_not(None)
+        )
+    }
     lines = []
-    for pot in held.pots:
-        if pot.waiting <= 0 and pot.unhoused <= 0:
-            continue
-        forecast = forecaster.pots([pot])
-        sheet = shelf.sheet_for(held.taxon(pot.brood))
-        line = pot_line(pot, held.taxon(pot.brood), sheet, forecast, held)
+    for pot, forecast in pots:
+        taxon = held.taxon(pot.brood)
+        sheet = shelf.sheet_for(taxon)
+        line = pot_line(pot, taxon, sheet, forecast, held, looked.get(pot.row.id))
         lines.append((place_on(pot.stays, now) or 0, line))
     return lines
+
+
+def _next_to_hatch(
+    pots: Sequence[tuple[PotNow, Forecast | None]],
+) -> tuple[PotNow, Window] | None:
+    """Return the pot, not hatching yet, of which the first is expected soonest."""
+    found: list[tuple[dt.datetime, int, PotNow, Window]] = []
+    for pot, forecast in pots:
+        window = forecast.window("hatch") if forecast else None
+        if window and window.first and not pot.of(EggFate.HATCHED):
+            found.append((window.first.middle, pot.row.id, pot, window))
+    if not found:
+        return None
+    _, _, pot, window = min(found, key=lambda one: one[:2])
+    return pot, window
+
+
+def _hatch_sentence(
+    found: tuple[PotNow, Window] | None, held: Holding, shelf: SheetShelf
+) -> str:
+    if found is None or found[1].first is None:
+        return ""
+    pot, window = found
+    short = shelf.sheet_for(held.taxon(pot.brood)).short
+    eggs = counted(pot.waiting, "egg")
+    when = hatch_words(found[1].first, window.half)
+    return f"Next to hatch: {pot.code}, {short}, {eggs}: first {when}."
 
 
 def end_of(day: dt.date, zone: dt.tzinfo) -> dt.datetime:

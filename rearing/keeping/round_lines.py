@@ -49,6 +49,7 @@ class RoundLine:
     until: str | None
     quarantine: bool
     host: str | None = None
+    is_tub: bool = False
 
     def sentence(self) -> str:
         """Return the whole line as one sentence, for those who hear it."""
@@ -75,6 +76,8 @@ class Round:
     on: dt.date
     places: tuple[RoundPlace, ...]
     leaf_sentence: str
+    hatch_sentence: str = ""
+    next_pot_id: int | None = None
 
     @property
     def lines(self) -> tuple[RoundLine, ...]:

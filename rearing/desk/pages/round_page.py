@@ -1,0 +1,261 @@
+"""The round: what is due tonight, in walking order, each answered with one key."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, ClassVar
+
+from PySide6.QtCore import Qt
+
+from rearing.desk.actions import Act
+from rearing.desk.notices import show_trouble
+from rearing.desk.page import Page
+from rearing.desk.pages.first_steps import LETTERS
+from rearing.desk.pages.round_list import RoundList
+from rearing.desk.pages.round_sheet import RoundSheet
+from rearing.desk.pages.round_writing import DIGITS, KEY_HELP, key_of
+from rearing.keeping.beginnings import beginnings
+from rearing.keeping.boxes import When
+from rearing.keeping.care import Leaf, visit
+from rearing.keeping.round import round_of
+from rearing.problems import Refusal, StorageTrouble
+from rearing.terms import Visit
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from PySide6.QtGui import QKeyEvent
+
+    from rearing.desk.page import Panel
+    from rearing.desk.pages.round_writing import Key
+    from rearing.desk.session import Session
+    from rearing.desk.theme import Theme
+    from rearing.keeping.round_lines import Round, RoundLine
+
+_VISITS = {"F": Visit.FED, "C": Visit.FED_AND_CLEANED, "W": Visit.ALL_WELL}
+_KINDS = {"box": "box", "pot": "egg_pot"}
+_ACTS = (
+    Act("next_due", "Next &due", "Ctrl+Down", "The next line still to do", "&Entry"),
+    Act(
+        "next_hatch",
+        "Which &hatch next?",
+        "Ctrl+H",
+        "Say which eggs hatch next, and go to their line",
+        "&Page",
+        break_before=True,
+    ),
+    Act("everything", "Every &box and pot", "Ctrl+E", "What is not due too", "&Page"),
+)
+
+
+class RoundPage(Page):
+    """Opens first; a key writes a visit and the hand moves to the next box."""
+
+    number: ClassVar[int] = 1
+    title: ClassVar[str] = "Round"
+    targets: ClassVar[tuple[str, ...]] = ("round",)
+
+    def __init__(self, session: Session, theme: Theme) -> None:
+        super().__init__(theme)
+        self._session = session
+        self._everything = False
+        self._round: Round | None = None
+        self._of_key: dict[Key, RoundLine] = {}
+        self._sheet = RoundSheet(theme)
+        self._list = self._sheet.list
+        self.set_body(self._sheet)
+        self._list.chosen.connect(self._go_on)
+        self._list.key_pressed.connect(self._answer)
+        self._list.open_asked.connect(self._open_brood)
+        self._sheet.steps.chosen.connect(self._take_step)
+        self._sheet.steps.key_pressed.connect(self._step_key)
+        session.day_changed.connect(self._day_changed)
+
+    # what the window asks
+
+    def refresh(self, touched: object | None = None) -> None:
+        """Walk the whole round again: one visit may change what its neighbours need."""
+        before = self._of_key
+        self._read()
+        if touched is not None and self._was_taken_back():
+            self._go_to_changed(before)
+        self.hints_changed.emit()
+
+    def focus_first(self) -> None:
+        shown = self._sheet.shown
+        (shown if isinstance(shown, RoundList) else self).setFocus()
+
+    def hints(self) -> str:
+        more = "A what is due" if self._everything else "A everything"
+        return f"{more}   Ctrl+K find   Ctrl+H which hatch next   F1 keys"
+
+    def key_help(self) -> tuple[tuple[str, str], ...]:
+        return KEY_HELP
+
+    def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
+        doers = (self._go_on, self.tell_next_hatch, self.toggle_everything)
+        return tuple(zip(_ACTS, doers, strict=True))
+
+    def show_target(self, kind: str, target: object) -> None:
+        self._list.set_current(target if isinstance(target, tuple) else None)
+
+    # reading
+
+    def _read(self) -> None:
+        session = self._session
+        self._round = round_of(
+            session.book, session.shelf, session.on, everything=self._everything
+        )
+        self._of_key = {key_of(line): line for line in self._round.lines}
+        self._sheet.tell(self._round, session.now(), as_on=session.is_as_on)
+        if not self._of_key:
+            self._say_why_empty()
+
+    def _say_why_empty(self) -> None:
+        begun = beginnings(self._session.book)
+        if not begun.is_begun:
+            self._sheet.tell_first_steps(begun)
+        elif self._everything:
+            self._sheet.tell_quiet("Nothing stands anywhere on this day.")
+        else:
+            self._sheet.tell_quiet(
+                "A quiet day: nothing is due.",
+                "A shows every box and pot, and what each will ask for next.",
+            )
+
+    def _was_taken_back(self) -> bool:
+        latest = self._session.book.journal(most=1)
+        return bool(latest) and latest[0].kind != "entry"
+
+    def _go_to_changed(self, before: Mapping[Key, RoundLine]) -> None:
+        """Bring the hand back to what was taken back or put back."""
+        for key, line in self._of_key.items():
+            if before.get(key) != line:
+                self._list.set_current(key)
+                return
+
+    def _day_changed(self) -> None:
+        self._list.set_lines(())
+        if self.isVisible():
+            self.refresh()
+
+    # walking
+
+    def _go_on(self, key: object = None) -> None:
+        if not self._list.go_on() and self._round is not None:
+            left = self._round.to_do
+            self.notices.say(
+                "This is the only line still to do."
+                if left
+                else "All done for tonight. Well walked."
+            )
+
+    def toggle_everything(self) -> None:
+        """Show what is not due as well, or hide it again."""
+        self._everything = not self._everything
+        self.refresh()
+
+    def tell_next_hatch(self) -> None:
+        """Say which eggs hatch next, and put the hand on their line."""
+        if self._round is None:
+            return
+        sentence = self._round.hatch_sentence or "No eggs are waiting for their first."
+        self.notices.say(sentence)
+        if self._round.next_pot_id is None:
+            return
+        key = ("pot", self._round.next_pot_id)
+        if not self._list.set_current(key) and not self._everything:
+            self.toggle_everything()
+            self._list.set_current(key)
+
+    def _open_brood(self, key: object) -> None:
+        line = self._line(key)
+        if line is not None:
+            self.go_asked.emit(_KINDS[line.kind], line.id)
+
+    def _line(self, key: object) -> RoundLine | None:
+        return self._of_key.get(key) if isinstance(key, tuple) else None
+
+    # answering
+
+    def _answer(self, key: object, typed: str) -> None:
+        line = self._line(key)
+        if line is None:
+            return
+        cap = typed[:1].upper()
+        if cap in _VISITS:
+            self._write_visit(line, _VISITS[cap])
+        elif cap == "S":
+            self._go_on()
+        elif cap == "A":
+            self.toggle_everything()
+        elif cap == "O":
+            self._open_brood(key)
+        elif cap in DIGITS:
+            # a click on the cap brings its letters, "0–9": nothing typed yet
+            self._ask("count", box_id=line.id, typed=typed if len(typed) == 1 else "")
+        else:
+            self._ask_about(line, cap)
+
+    def _ask_about(self, line: RoundLine, cap: str) -> None:
+        pot = line.kind == "pot"
+        own = {"pot_id": line.id} if pot else {"box_id": line.id}
+        forms: dict[str, tuple[str, dict[str, Any]]] = {
+            "H": ("fate", own),
+            "L": ("put_on_leaf", own),
+            "X": ("loss", own),
+            "G": ("stages", own),
+            "M": ("carry", own),
+            "N": ("note", {"subject": _KINDS[line.kind], "subject_id": line.id}),
+        }
+        if cap in forms:
+            name, context = forms[cap]
+            self._ask(name, **context)
+
+    def _write_visit(self, line: RoundLine, what: Visit) -> None:
+        now = self._session.now()
+        pot = line.kind == "pot"
+        leaf = Leaf(host=line.host) if what.feeds else None
+        try:
+            self._session.do(
+                visit,
+                what=Visit.LOOKED if pot else what,
+                when=When(now.date(), now),
+                box_id=None if pot else line.id,
+                pot_id=line.id if pot else None,
+                leaf=leaf,
+            )
+        except Refusal as refusal:
+            self.notices.say_problem(refusal)
+        except StorageTrouble as trouble:
+            show_trouble(self.window(), trouble)
+        else:
+            self.notices.clear()
+            self._go_on()
+
+    # forms
+
+    def _ask(self, name: str, **context: object) -> None:
+        from rearing.desk import entries
+
+        make: Callable[..., Panel] = getattr(entries, name)
+        try:
+            self.open_panel(make(self._session, self.theme, **context))
+        except Refusal as refusal:
+            self.notices.say_problem(refusal)
+
+    def _step_key(self, key: object, typed: str) -> None:
+        self._take_step(LETTERS.get(typed.upper(), key))
+
+    def _take_step(self, step: object) -> None:
+        if step in {"home", "site", "place", "night", "female"}:
+            self._ask(str(step))
+        elif step == "stock":
+            self._ask("eggs")
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.text().upper() == "A" and self.panel is None:
+            self.toggle_everything()
+        elif event.key() == Qt.Key.Key_Escape:
+            self.notices.clear()
+        else:
+            super().keyPressEvent(event)

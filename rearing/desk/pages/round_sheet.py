@@ -1,0 +1,91 @@
+"""What the round's page shows: head, lines (or why there are none), foot."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+
+from rearing.desk.page import INSET
+from rearing.desk.pages.first_steps import STEP_COLUMNS, next_step, steps
+from rearing.desk.pages.quiet import Quiet
+from rearing.desk.pages.round_foot import RoundFoot
+from rearing.desk.pages.round_list import RoundList
+from rearing.desk.pages.round_writing import COLUMNS, heading, written
+from rearing.desk.widgets.header import PageHeader
+from rearing.desk.widgets.lines import State
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+    from rearing.desk.theme import Theme
+    from rearing.keeping.beginnings import Beginnings
+    from rearing.keeping.round_lines import Round
+
+
+class RoundSheet(QWidget):
+    """Shows a round as it is told; what is pressed on it is the page's business."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self._theme = theme
+        self.head = PageHeader(theme)
+        self.list = RoundList(theme, COLUMNS, "What is due, in walking order")
+        self.steps = RoundList(theme, STEP_COLUMNS, "First steps")
+        self.quiet = Quiet(theme)
+        self.foot = RoundFoot(theme)
+        self._stack = QStackedWidget()
+        for part in (self.list, self.quiet, self.steps):
+            self._stack.addWidget(part)
+        self._ground = QVBoxLayout()
+        self._ground.addWidget(self._stack)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.head)
+        column.addLayout(self._ground, 1)
+        column.addWidget(self.foot)
+        theme.changed.connect(self._dress)
+        self._dress()
+
+    def _dress(self) -> None:
+        inset = self._theme.look.px(INSET)
+        self._ground.setContentsMargins(inset, 0, inset, 0)
+
+    @property
+    def shown(self) -> QWidget | None:
+        """The lines, the first steps, or the quiet words: whichever is seen."""
+        return self._stack.currentWidget()
+
+    def tell(self, round_: Round, now: dt.datetime, *, as_on: bool) -> None:
+        """Write a round down; the hand stays on its line, or begins at what is due."""
+        self.head.tell(heading(round_, now, as_on=as_on))
+        begin = self.list.current_key() is None
+        self.list.set_lines(written(round_))
+        if begin and not _is_due(self.list):
+            self.list.go_on()
+        self.foot.tell(round_.leaf_sentence, round_.hatch_sentence)
+        if round_.lines:
+            self._show(self.list)
+
+    def tell_first_steps(self, begun: Beginnings) -> None:
+        """Show what an empty book needs, the next step under the hand."""
+        self.steps.set_lines(steps(begun), current=next_step(begun))
+        self._show(self.steps)
+
+    def tell_quiet(self, lead: str, more: str = "") -> None:
+        """Show words in place of lines."""
+        self.quiet.tell(lead, more)
+        self._show(self.quiet)
+
+    def _show(self, part: QWidget) -> None:
+        had_focus = any(w.hasFocus() for w in (self.list, self.steps))
+        self._stack.setCurrentWidget(part)
+        self.foot.setVisible(part is not self.steps)
+        if had_focus and isinstance(part, RoundList):
+            part.setFocus()
+
+
+def _is_due(lines: RoundList) -> bool:
+    line = lines.current_line()
+    return line is not None and line.state is State.DUE
