@@ -36,6 +36,8 @@ class Band:
     low: date
     middle: date
     high: date
+    open_end: bool = False
+    """The latest day lies beyond what was looked at."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +50,16 @@ class Seen:
 
 @dataclass(frozen=True, slots=True)
 class WindowRow:
-    """One event: its name, its windows, what was seen, a remark instead of dates."""
+    """One event: its name, its windows, what was seen, a remark instead of dates.
+
+    A heading names the group that the rows after it are of.
+    """
 
     name: str
     bands: tuple[Band, ...] = ()
     seen: tuple[Seen, ...] = ()
     remark: str = ""
+    heading: bool = False
 
 
 def _day(when: date) -> date:
@@ -93,12 +99,15 @@ class WindowsPlot(QWidget):
     def _words(self, band: Band) -> str:
         soon = _day(band.middle) - _day(self._today) <= _SOON
         days = (_day(band.low), _day(band.middle), _day(band.high))
-        return span_words(*days, weekday=soon)
+        said = span_words(*days, weekday=soon)
+        return f"{said.removesuffix(')')} or later)" if band.open_end else said
 
     # measuring
 
     def _row_height(self, row: WindowRow) -> int:
         look = self._theme.look
+        if row.heading:
+            return look.px(_NAME_LINE + 4)
         above = look.px(_NAME_LINE) if self._names_above() else 0
         return look.px(_STEP) * max(len(row.bands), 1) + look.px(_ROW_PAD) + above
 
@@ -128,14 +137,15 @@ class WindowsPlot(QWidget):
         look = self._theme.look
         name = QFontMetricsF(look.faces.body_strong)
         words = QFontMetricsF(look.faces.pencil)
-        names = max((name.horizontalAdvance(r.name) for r in self._rows), default=0)
+        rows = [row for row in self._rows if not row.heading]
+        names = max((name.horizontalAdvance(r.name) for r in rows), default=0)
         dates = max(
             (
                 max(
                     [words.horizontalAdvance(r.remark)]
                     + [words.horizontalAdvance(self._words(b)) for b in r.bands]
                 )
-                for r in self._rows
+                for r in rows
             ),
             default=0,
         )
@@ -206,6 +216,9 @@ class WindowsPlot(QWidget):
         self, painter: QPainter, scale: DateScale, row: WindowRow, top: float
     ) -> None:
         look = self._theme.look
+        if row.heading:
+            self._heading(painter, row, top)
+            return
         left, _ = self._columns()
         y = top + look.px(_ROW_PAD) / 2
         name = QRectF(0, top, left - look.px(12), self._row_height(row))
@@ -224,6 +237,16 @@ class WindowsPlot(QWidget):
         for band in row.bands:
             self._band(painter, scale, band, middle)
             middle += look.px(_STEP)
+
+    def _heading(self, painter: QPainter, row: WindowRow, top: float) -> None:
+        look = self._theme.look
+        box = QRectF(0, top, self.width(), look.px(_NAME_LINE + 4))
+        ruler = QFontMetricsF(look.faces.lead)
+        wide = ruler.horizontalAdvance(row.name) + look.px(8)
+        painter.fillRect(QRectF(0, top, wide, box.height()), look.colour("page"))
+        write(painter, box, row.name, look.faces.lead, look.colour("ink"))
+        ink2 = look.colour("ink2")
+        write(painter, box, row.remark, look.faces.body, ink2, right=True)
 
     def _box(self, scale: DateScale, low: date, high: date, middle: float) -> QRectF:
         look = self._theme.look
