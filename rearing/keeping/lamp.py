@@ -188,25 +188,58 @@ def record_arrival(
     note: str | None = None,
 ) -> Touched:
     """Count so many of a kind at a check."""
-    if not taxon.strip():
-        raise Refusal("Name the species, or write “not known”.", field="taxon")
-    refuse_none(number)
+    _refuse_nameless(taxon, number)
     check = book.one(CheckRow, check_id)
     night = book.one(LampNightRow, check.night_id)
     with book.change(entry) as pen:
-        pen.new_id = pen.add(
-            t.Arrival,
+        _add_arrival(
+            pen,
+            night,
             check_id=check_id,
-            taxon=taxon.strip(),
+            taxon=taxon,
             sex=sex,
             number=number,
             quality=quality,
             note=note,
         )
-        mark = {Quality.EXACT: "", Quality.ABOUT: "about ", Quality.AT_LEAST: "≥ "}
-        pen.say(
-            f"{mark[quality]}{number} {sex.sign} {taxon}, "
-            f"night of {day_words(night.evening)}"
+    return pen.touched
+
+
+def count_at_sheet(
+    book: Book,
+    entry: Entry,
+    *,
+    night_id: int,
+    at: dt.datetime | None,
+    taxon: str,
+    sex: Sex,
+    number: int,
+    quality: Quality = Quality.EXACT,
+    note: str | None = None,
+) -> Touched:
+    """Count so many of a kind at a moment of a night, in one entry.
+
+    The night's check of that moment is taken, or opened where there is none.
+    """
+    _refuse_nameless(taxon, number)
+    night = book.one(LampNightRow, night_id)
+    with book.change(entry) as pen:
+        checks = pen.all(CheckRow, t.Check.night_id == night_id)
+        same = [check.id for check in checks if check.at == at]
+        check_id = (
+            same[-1]
+            if same
+            else pen.add(t.Check, night_id=night_id, at=at, known=Known.SEEN)
+        )
+        _add_arrival(
+            pen,
+            night,
+            check_id=check_id,
+            taxon=taxon,
+            sex=sex,
+            number=number,
+            quality=quality,
+            note=note,
         )
     return pen.touched
 
@@ -262,6 +295,39 @@ def redetermine_moth(
             said += "; its bag closes: not female"
         pen.say(said)
     return pen.touched
+
+
+def _refuse_nameless(taxon: str, number: int) -> None:
+    if not taxon.strip():
+        raise Refusal("Name the species, or write “not known”.", field="taxon")
+    refuse_none(number)
+
+
+def _add_arrival(
+    pen: Writing,
+    night: LampNightRow,
+    *,
+    check_id: int,
+    taxon: str,
+    sex: Sex,
+    number: int,
+    quality: Quality,
+    note: str | None,
+) -> None:
+    pen.new_id = pen.add(
+        t.Arrival,
+        check_id=check_id,
+        taxon=taxon.strip(),
+        sex=sex,
+        number=number,
+        quality=quality,
+        note=note,
+    )
+    mark = {Quality.EXACT: "", Quality.ABOUT: "about ", Quality.AT_LEAST: "≥ "}
+    pen.say(
+        f"{mark[quality]}{number} {sex.sign} {taxon.strip()}, "
+        f"night of {day_words(night.evening)}"
+    )
 
 
 def _determine(

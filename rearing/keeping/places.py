@@ -47,13 +47,15 @@ def add_place(
 
 
 def change_place(
-    book: Book, entry: Entry, *, place_id: int, **values: object
+    book: Book, entry: Entry, /, *, place_id: int, **values: object
 ) -> Touched:
     """Change a place's name, order, set point, spread or leaf life."""
     place = book.one(PlaceRow, place_id)
     name = values.get("name", place.name)
     set_point = values.get("set_point_c", place.set_point_c)
     _refuse_odd(str(name), set_point if isinstance(set_point, int | float) else None)
+    if any(row.name == name and row.id != place_id for row in book.all(PlaceRow)):
+        raise Refusal(f"There is a place {name} already.", field="name")
     with book.change(entry) as pen:
         pen.change(t.Place, place_id, **values)
         pen.say(f"Changed the place {place.name}")

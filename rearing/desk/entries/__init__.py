@@ -1,0 +1,57 @@
+"""The entry forms: each a panel that a page opens, and that writes through a verb."""
+
+from rearing.desk.entries.box_forms import carry, close_box, move, open_box
+from rearing.desk.entries.care_forms import count, feed, leave, loss, stages
+from rearing.desk.entries.egg_forms import (
+    close_pot,
+    correct_eggs,
+    eggs,
+    fate,
+    put_on_leaf,
+)
+from rearing.desk.entries.female_form import female
+from rearing.desk.entries.lamp_forms import arrival, check, night, outage
+from rearing.desk.entries.mother_forms import (
+    emergence,
+    let_go,
+    mated,
+    pairing,
+    second_look,
+)
+from rearing.desk.entries.place_forms import change_place, home, note, place, site
+from rearing.desk.entries.tree_forms import close_tree, cut, tree
+
+__all__ = [
+    "arrival",
+    "carry",
+    "change_place",
+    "check",
+    "close_box",
+    "close_pot",
+    "close_tree",
+    "correct_eggs",
+    "count",
+    "cut",
+    "eggs",
+    "emergence",
+    "fate",
+    "feed",
+    "female",
+    "home",
+    "leave",
+    "let_go",
+    "loss",
+    "mated",
+    "move",
+    "night",
+    "note",
+    "open_box",
+    "outage",
+    "pairing",
+    "place",
+    "put_on_leaf",
+    "second_look",
+    "site",
+    "stages",
+    "tree",
+]

@@ -1,0 +1,262 @@
+"""Animals put into a box in one entry: from the pot on leaf, or into a new box."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rearing.keeping.boxes import MORNING, Origin, When, box_name
+from rearing.keeping.codes import box_label
+from rearing.keeping.facts import home
+from rearing.keeping.ledger import box_events, standing
+from rearing.keeping.moments import (
+    counted,
+    day_words,
+    on_day,
+    refuse_future,
+    refuse_none,
+)
+from rearing.problems import AskFirst, Refusal
+from rearing.records import tables as t
+from rearing.records.rows import (
+    BoxRow,
+    BroodRow,
+    EggOutcomeRow,
+    EggPotRow,
+    LayingRow,
+    MoveRow,
+    PlaceRow,
+)
+from rearing.terms import BoxKind, EggFate, Known, Stage, Visit
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+    from rearing.records.book import Book, Writing
+    from rearing.records.journal import Entry, Touched
+
+
+@dataclass(frozen=True, slots=True)
+class NewBox:
+    """A box that is opened for them; without a label it takes the next letter."""
+
+    kind: BoxKind
+    place_id: int
+    label: str | None = None
+    host: str | None = None
+    tree_id: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Into:
+    """Where they go: a box that stands, or a new one; and the leaf given with it."""
+
+    box_id: int | None = None
+    new: NewBox | None = None
+    leaf: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Hatch:
+    """When those were seen to hatch that the book does not have as hatched yet."""
+
+    on: dt.date
+    known: Known = Known.SEEN
+
+
+@dataclass(frozen=True, slots=True)
+class _Lot:
+    """The animals that go in."""
+
+    origin: Origin
+    brood_id: int
+    number: int
+    when: When
+    stage: Stage | None
+    note: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class _Pot:
+    row: EggPotRow
+    brood: BroodRow
+    waiting: int
+    unhoused: int
+
+
+def put_on_leaf(
+    book: Book,
+    entry: Entry,
+    *,
+    pot_id: int,
+    number: int,
+    into: Into,
+    when: When,
+    hatch: Hatch | None = None,
+    note: str | None = None,
+    sure: bool = False,
+) -> Touched:
+    """Put larvae from their pot on leaf: hatch, box, move and leaf in one entry.
+
+    Those not entered as hatched yet are entered so on the way. More than wait in the
+    pot is asked about: with a yes its last laying is corrected upwards.
+    """
+    refuse_none(number)
+    refuse_future(when.on, entry.on, sure=sure, field="on")
+    pot = _pot(book, pot_id)
+    hatched = max(number - pot.unhoused, 0)
+    more = max(hatched - pot.waiting, 0)
+    if more and not sure:
+        raise AskFirst(
+            f"By the book {pot.brood.code} pot {pot.row.label} holds "
+            f"{counted(pot.waiting, 'egg')} waiting and {pot.unhoused} hatched. Enter "
+            f"{number} and correct the eggs laid upwards?",
+            field="number",
+        )
+    _ask_mixing(book, pot.brood.id, into, sure=sure)
+    with book.change(entry) as pen:
+        if more:
+            _correct_upwards(pen, pot_id, more)
+        if hatched:
+            _add_hatch(pen, pot_id, hatched, hatch or Hatch(when.on))
+        lot = _Lot(Origin(pot_id=pot_id), pot.brood.id, number, when, Stage.L1, note)
+        name = _fill(book, pen, lot, into)
+        fresh = f"; {hatched} entered as hatched" if hatched else ""
+        pen.say(
+            f"{number} from pot {pot.row.label} on leaf in {name}, "
+            f"{day_words(when.on)}{fresh}"
+        )
+    return pen.touched
+
+
+def move_into_new(
+    book: Book,
+    entry: Entry,
+    *,
+    box_id: int,
+    number: int,
+    into: NewBox,
+    when: When,
+    stage: Stage | None = None,
+    note: str | None = None,
+    sure: bool = False,
+) -> Touched:
+    """Move animals of a box into a new one of the same brood, in one entry."""
+    refuse_none(number)
+    refuse_future(when.on, entry.on, sure=sure, field="on")
+    box = book.one(BoxRow, box_id)
+    holds = standing(box_events(book, [box_id], when.on)[box_id]).number
+    if number > holds and not sure:
+        raise AskFirst(
+            f"By the book there are {holds} in {box_name(book, box)} on "
+            f"{day_words(when.on)}. Move {number} all the same?",
+            field="number",
+        )
+    with book.change(entry) as pen:
+        lot = _Lot(Origin(box_id=box_id), box.brood_id, number, when, stage, note)
+        name = _fill(book, pen, lot, Into(new=into))
+        kind = f" {stage}" if stage else ""
+        pen.say(
+            f"{number}{kind} from {box_name(book, box)} into {name}, new, "
+            f"{day_words(when.on)}"
+        )
+    return pen.touched
+
+
+def _pot(book: Book, pot_id: int) -> _Pot:
+    row = book.one(EggPotRow, pot_id)
+    laid = sum(x.number for x in book.all(LayingRow, t.Laying.pot_id == pot_id))
+    fates = book.all(EggOutcomeRow, t.EggOutcome.pot_id == pot_id)
+    hatched = sum(x.number for x in fates if x.fate is EggFate.HATCHED)
+    moved = sum(x.number for x in book.all(MoveRow, t.Move.from_pot_id == pot_id))
+    return _Pot(
+        row,
+        book.one(BroodRow, row.brood_id),
+        waiting=max(laid - sum(x.number for x in fates), 0),
+        unhoused=max(hatched - moved, 0),
+    )
+
+
+def _ask_mixing(book: Book, brood_id: int, into: Into, *, sure: bool) -> None:
+    if into.box_id is None:
+        if into.new is None:
+            raise Refusal("Which box do they go into?", field="to_box")
+        return
+    box = book.one(BoxRow, into.box_id)
+    if box.brood_id != brood_id and not sure:
+        theirs = book.one(BroodRow, brood_id).code
+        own = book.one(BroodRow, box.brood_id).code
+        raise AskFirst(
+            f"This mixes {theirs} into a box of {own}. From then on nobody can tell "
+            "which is which. Mix them?",
+            field="to_box",
+        )
+
+
+def _correct_upwards(pen: Writing, pot_id: int, more: int) -> None:
+    layings = pen.all(LayingRow, t.Laying.pot_id == pot_id)
+    if layings:
+        last = layings[-1]
+        pen.change(t.Laying, last.id, number=last.number + more)
+
+
+def _add_hatch(pen: Writing, pot_id: int, number: int, hatch: Hatch) -> None:
+    pen.add(
+        t.EggOutcome,
+        pot_id=pot_id,
+        fate=EggFate.HATCHED,
+        number=number,
+        on=hatch.on,
+        known=hatch.known,
+    )
+
+
+def _fill(book: Book, pen: Writing, lot: _Lot, into: Into) -> str:
+    """Open the box if it is new, move them in, give them leaf; return its name."""
+    box_id, place = into.box_id, ""
+    if box_id is None and into.new is not None:
+        box_id = _open(book, pen, lot, into.new)
+        place = f" at {book.one(PlaceRow, into.new.place_id).name}"
+    box = pen.all(BoxRow, t.Box.id == box_id)[0]
+    pen.new_id = box.id
+    pen.add(
+        t.Move,
+        from_box_id=lot.origin.box_id,
+        from_pot_id=lot.origin.pot_id,
+        to_box_id=box.id,
+        on=lot.when.on,
+        at=lot.when.at,
+        number=lot.number,
+        stage=lot.stage,
+        note=lot.note,
+    )
+    if into.leaf and not box.kind.is_for_pupae:
+        pen.add(
+            t.BoxVisit,
+            box_id=box.id,
+            on=lot.when.on,
+            at=lot.when.at,
+            what=Visit.FED,
+            host=into.leaf,
+        )
+    return f"{box_name(book, box)}{place}"
+
+
+def _open(book: Book, pen: Writing, lot: _Lot, new: NewBox) -> int:
+    book.one(PlaceRow, new.place_id)
+    box_id = pen.add(
+        t.Box,
+        brood_id=lot.brood_id,
+        label=box_label(pen, lot.brood_id, new.label),
+        kind=new.kind,
+        host=new.host,
+        tree_id=new.tree_id,
+        opened_on=lot.when.on,
+    )
+    pen.add(
+        t.Stay,
+        box_id=box_id,
+        place_id=new.place_id,
+        from_at=lot.when.at or on_day(lot.when.on, MORNING, home(book).zone),
+    )
+    return box_id
