@@ -18,10 +18,11 @@ from rearing.keeping.doings import Doing, doings_of
 from rearing.keeping.holding import BoxNow, PotNow, holding
 from rearing.keeping.moments import counted, short_day, span_words
 from rearing.keeping.notes import notes_of
+from rearing.keeping.round import box_lines
 from rearing.keeping.season import Forecast, Forecaster
 from rearing.keeping.warmth import Warmth
 from rearing.records import tables as t
-from rearing.records.rows import BroodRow, ExitRow, LossRow, NoteRow
+from rearing.records.rows import BroodRow, ExitRow, LossRow
 from rearing.science.proportions import wilson
 from rearing.terms import EggFate, ExitKind, Stage
 
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from rearing.keeping.holding import Holding
+    from rearing.keeping.round_lines import RoundLine
     from rearing.records.book import Book
     from rearing.sheets.sheet import SpeciesSheet
     from rearing.sheets.shelf import SheetShelf
@@ -90,6 +92,15 @@ class NightEggs:
 
 
 @dataclass(frozen=True, slots=True)
+class Remark:
+    """A note, and which box or pot it stands beside ("" for the brood itself)."""
+
+    on: dt.date
+    where: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class BroodPage:
     """All that a brood's page shows."""
 
@@ -106,9 +117,11 @@ class BroodPage:
     place_names: Mapping[int, str]
     forecasts: tuple[Forecast, ...]
     doings: tuple[Doing, ...]
+    asked: Mapping[int, RoundLine]
+    """What the round asks for at each box that stands, by its id."""
     exits: tuple[ExitRow, ...]
     course: tuple[Step, ...]
-    notes: tuple[NoteRow, ...]
+    notes: tuple[Remark, ...]
     summary: str
 
     @property
@@ -168,6 +181,7 @@ def brood_page(book: Book, shelf: SheetShelf, brood_id: int, on: dt.date) -> Bro
     boxes = tuple(_as_on(box, on) for box in everything.boxes)
     alive = sum(_alive(box, on) for box in boxes)
     waiting = sum(pot.waiting for pot in everything.pots)
+    warmth = Warmth(book, shelf, held)
     return BroodPage(
         row=row,
         taxon=taxon,
@@ -180,13 +194,26 @@ def brood_page(book: Book, shelf: SheetShelf, brood_id: int, on: dt.date) -> Bro
         pots=everything.pots,
         boxes=boxes,
         place_names={place.id: place.name for place in held.places.values()},
-        forecasts=Forecaster(held, shelf, Warmth(book, shelf, held)).everything(),
+        forecasts=Forecaster(held, shelf, warmth).everything(),
         doings=doings_of(book, everything, on),
+        asked={line.id: line for _, line in box_lines(book, shelf, held, warmth)},
         exits=book.all(ExitRow, t.Exit.box_id.in_(ids), t.Exit.on <= on),
         course=course(book, everything),
-        notes=notes_of(book, "brood", brood_id, on),
+        notes=_remarks(book, everything, brood_id),
         summary=_stage_words(boxes, waiting, alive, on),
     )
+
+
+def _remarks(book: Book, held: Holding, brood_id: int) -> tuple[Remark, ...]:
+    subjects = [("brood", brood_id, "")]
+    subjects += [("egg_pot", pot.row.id, f"pot {pot.row.label}") for pot in held.pots]
+    subjects += [("box", box.row.id, box.row.label) for box in held.boxes]
+    found = [
+        Remark(note.on, where, note.text)
+        for subject, subject_id, where in subjects
+        for note in notes_of(book, subject, subject_id, held.on)
+    ]
+    return tuple(sorted(found, key=lambda remark: remark.on))
 
 
 def _numbers(book: Book, held: Holding, ids: Sequence[int], on: dt.date) -> Numbers:

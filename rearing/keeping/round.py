@@ -41,7 +41,7 @@ def round_of(
     warmth = Warmth(book, shelf, held)
     pots = _forecast_pots(held, shelf, warmth)
     lines = [
-        *_box_lines(book, shelf, held, warmth),
+        *box_lines(book, shelf, held, warmth),
         *_pot_lines(book, shelf, held, pots),
     ]
     if not everything:
@@ -63,9 +63,10 @@ def place_on(stays: Sequence[StayRow], moment: dt.datetime) -> int | None:
     return None if stay is None else stay.place_id
 
 
-def _box_lines(
+def box_lines(
     book: Book, shelf: SheetShelf, held: Holding, warmth: Warmth
 ) -> list[tuple[int, RoundLine]]:
+    """Return what each box that is held asks for, with the place it stands at."""
     on, zone = held.on, held.home.zone
     yesterday = on - dt.timedelta(days=1)
     fed = last_visits(book, yesterday, _FEEDING)
