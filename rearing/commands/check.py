@@ -1,0 +1,78 @@
+"""Looking a book over: is the file sound, do the numbers of every brood add up."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rearing.keeping.broods import brood_page
+from rearing.keeping.moments import counted
+from rearing.records.rows import BroodRow
+
+if TYPE_CHECKING:
+    import datetime as dt
+    from collections.abc import Sequence
+
+    from rearing.commands.paper import Paper
+    from rearing.keeping.broods import Numbers
+    from rearing.records.book import Book
+    from rearing.sheets.shelf import SheetShelf
+
+SOUND, UNSOUND = 0, 1
+
+
+def write_check(book: Book, shelf: SheetShelf, on: dt.date, paper: Paper) -> int:
+    """Write what is sound and what isn't; return 0 when nothing is wrong, else 1."""
+    faults = book.unsound()
+    numbers: dict[str, Numbers] = {}
+    if not faults:
+        # A brood's numbers mean nothing where lines of the file are broken.
+        for row in _begun(book, on):
+            numbers[row.code] = brood_page(book, shelf, row.id, on).numbers
+    unbalanced = _unbalanced(numbers)
+    troubles = [trouble.sentence for trouble in shelf.troubles]
+    paper.line(f"{book.path.name}, up to {on.isoformat()}")
+    broods = counted(len(numbers), "brood")
+    _part(paper, "File", faults, "sound, and every line points at one that is there")
+    if not faults:
+        _part(
+            paper,
+            "Eggs and larvae",
+            unbalanced,
+            f"{broods}, every animal in exactly one place",
+        )
+    _part(paper, "Species sheets", troubles, f"{len(shelf.names)}, every one readable")
+    wrong = len(faults) + len(unbalanced) + len(troubles)
+    paper.line("Nothing is wrong." if not wrong else f"{wrong} found wrong.")
+    return UNSOUND if wrong else SOUND
+
+
+def _begun(book: Book, on: dt.date) -> list[BroodRow]:
+    return [row for row in book.all(BroodRow) if row.opened_on <= on]
+
+
+def _part(paper: Paper, name: str, wrong: Sequence[str], right: str) -> None:
+    paper.line(f"{name + ':':<17}{right if not wrong else f'{len(wrong)} wrong'}")
+    for fault in wrong:
+        paper.paragraph(fault, indent=4, later=2)
+
+
+def _unbalanced(numbers: dict[str, Numbers]) -> list[str]:
+    found = []
+    for code, one in numbers.items():
+        if not one.is_balanced:
+            found.append(
+                f"{code}: {one.eggs} eggs, {one.hatched} hatched, {one.waiting} "
+                f"waiting, {one.alive} alive, {one.unaccounted} unaccounted do not "
+                "add up."
+            )
+        if one.waiting < 0:
+            found.append(
+                f"{code}: fates are entered for {-one.waiting} more eggs than were "
+                "laid."
+            )
+    moved = sum(one.mixed_in for one in numbers.values())
+    if moved:
+        found.append(
+            f"Moves between broods leave {moved} animals over that came from nowhere."
+        )
+    return found

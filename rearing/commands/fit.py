@@ -1,0 +1,91 @@
+"""T0 and K fitted to durations at constant temperatures, on paper or as JSON.
+
+JSON: ``ols`` (1/D on T by least squares) and ``rma`` (D·T on D by reduced major axis),
+each with ``t0`` [°C] and ``k`` [degree-days, °C] and the bounds of their 95 % intervals
+``t0_low``, ``t0_high``, ``k_low``, ``k_high`` (null where the data set none); ``ols``
+also has ``r2``. Beside them ``n``, the number of points, and ``range_c``, the coldest
+and the warmest temperature used.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rearing.commands.fit_table import durations_in
+from rearing.exchange.temperatures import Unit
+from rearing.problems import Refusal
+from rearing.science.rates import fit_ols, fit_rma
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from rearing.commands.paper import Paper
+    from rearing.science.rates import Estimate, LineFit
+
+
+def write_fit(path: Path, paper: Paper, *, as_json: bool = False) -> None:
+    """Fit both lines to a file's durations and write them."""
+    found = durations_in(path)
+    try:
+        ols = fit_ols(found.celsius, found.days)
+        rma = fit_rma(found.celsius, found.days)
+    except ValueError as wrong:
+        raise Refusal(f"{path.name}: {wrong}") from wrong
+    if as_json:
+        paper.json(fit_data(ols, rma))
+    else:
+        _write_fits(path, ols, rma, paper)
+        if found.unit is not Unit.CELSIUS:
+            paper.paragraph(f"Read in {found.unit.sign}, fitted in °C.")
+
+
+def fit_data(ols: LineFit, rma: LineFit) -> dict[str, object]:
+    """Return two fits as JSON holds them."""
+    return {
+        "ols": {**_line_data(ols), "r2": ols.r2},
+        "rma": _line_data(rma),
+        "n": ols.n,
+        "range_c": [ols.coldest_c, ols.warmest_c],
+    }
+
+
+def _line_data(fit: LineFit) -> dict[str, float | None]:
+    return {
+        "t0": fit.t0_c.value,
+        "t0_low": fit.t0_c.low,
+        "t0_high": fit.t0_c.high,
+        "k": fit.k_dd.value,
+        "k_low": fit.k_dd.low,
+        "k_high": fit.k_dd.high,
+    }
+
+
+def _write_fits(path: Path, ols: LineFit, rma: LineFit, paper: Paper) -> None:
+    paper.line(
+        f"{path.name}: {ols.n} durations between {ols.coldest_c:g} and "
+        f"{ols.warmest_c:g} °C"
+    )
+    paper.line()
+    rows = [
+        ("", "T0 °C", "K degree-days", "r²"),
+        ("1/D on T, least squares", *_estimates(ols), f"{ols.r2:.3f}"),
+        ("D·T on D, reduced major axis", *_estimates(rma), ""),
+    ]
+    paper.table(rows)
+    paper.line()
+    paper.paragraph(
+        "95% intervals in brackets. Only temperatures on the straight part of the rate "
+        "belong in a fit: T0 moves with the range used."
+    )
+
+
+def _estimates(fit: LineFit) -> tuple[str, str]:
+    return _estimate(fit.t0_c, 2), _estimate(fit.k_dd, 1)
+
+
+def _estimate(one: Estimate, places: int) -> str:
+    if one.low is None and one.high is None:
+        return f"{one.value:.{places}f} (no bounds)"
+    low = "no bound" if one.low is None else f"{one.low:.{places}f}"
+    high = "no bound" if one.high is None else f"{one.high:.{places}f}"
+    return f"{one.value:.{places}f} ({low} to {high})"

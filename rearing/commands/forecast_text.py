@@ -1,0 +1,189 @@
+"""The windows of everything alive, on paper or as JSON.
+
+JSON: ``on`` (ISO date), ``home``, and ``forecasts``, one for a brood's pots or boxes
+that stand together: ``brood``, ``taxon``, ``group`` (which ones, and where),
+``number`` (animals), ``windows``, ``assumption`` (sentences), and its four parts
+``beginning``, ``temperatures``, ``need_of_heat`` and ``winter``. A window has ``event``
+(a key: hatch, L2 to L8, wander, pupate, emerge), ``words`` (how it is spoken of),
+``number``, ``first``, ``half`` and ``last`` (null where it lies beyond the reckoning,
+else an 80 % interval: ``low``, ``middle``, ``high`` as ISO times with their offset, and
+``open_end``, true where the end is not in sight), ``heat_to_go_dd`` (degree-days in
+°C, or null) and ``beyond`` (share of the reckoning that never arrives).
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rearing.commands.days import full_day
+from rearing.commands.paper import GAP, widths
+from rearing.keeping.facts import home
+from rearing.keeping.season import season
+from rearing.problems import Refusal
+from rearing.records.rows import BroodRow
+
+if TYPE_CHECKING:
+    import datetime as dt
+    from collections.abc import Sequence
+
+    from rearing.commands.paper import Paper
+    from rearing.keeping.season import Forecast, Span, Window
+    from rearing.records.book import Book
+    from rearing.sheets.shelf import SheetShelf
+
+_HEADINGS = ["", "first", "half", "last", "to go"]
+_MOST_CODES = 12
+_INDENT = 2
+
+
+def write_forecast(
+    book: Book,
+    shelf: SheetShelf,
+    on: dt.date,
+    paper: Paper,
+    *,
+    brood: str | None = None,
+    as_json: bool = False,
+) -> None:
+    """Write the windows of a day, of one brood where its code is given."""
+    row = None if brood is None else brood_named(book, brood, on)
+    found = season(book, shelf, on, brood_id=None if row is None else row.id)
+    name = home(book).name
+    if as_json:
+        paper.json(
+            {
+                "on": on.isoformat(),
+                "home": name,
+                "forecasts": [_forecast_data(one) for one in found],
+            }
+        )
+        return
+    where = f" · {name}" if name else ""
+    paper.line(f"Forecast as on {full_day(on)}{where}")
+    if not found:
+        whose = "Nothing" if row is None else f"{row.code} has nothing"
+        paper.line(f"{whose} alive with an event to come.")
+        return
+    paper.paragraph(
+        "Expected, not seen: each day is the middle of the 80% interval in brackets."
+    )
+    for one in found:
+        _write_one(one, on, paper)
+
+
+def brood_named(book: Book, code: str, on: dt.date) -> BroodRow:
+    """Return the brood of a code; refuse one unknown, or not begun by that day."""
+    broods = book.all(BroodRow)
+    wanted = code.strip().casefold()
+    found = [row for row in broods if row.code.casefold() == wanted]
+    if not found:
+        codes = sorted(row.code for row in broods)
+        some = ", ".join(codes[:_MOST_CODES]) + (
+            " and more" if len(codes) > _MOST_CODES else ""
+        )
+        has = f"It has {some}." if codes else "It has no brood yet."
+        raise Refusal(
+            f"There is no brood “{code}” in {book.path.name}. {has}", field="brood"
+        )
+    if found[0].opened_on > on:
+        raise Refusal(
+            f"{found[0].code} begins on {full_day(found[0].opened_on)}, after "
+            f"{full_day(on)}.",
+            field="on",
+        )
+    return found[0]
+
+
+def _forecast_data(one: Forecast) -> dict[str, object]:
+    return {
+        "brood": one.code,
+        "taxon": one.taxon,
+        "group": one.group,
+        "number": one.number,
+        "windows": [_window_data(window) for window in one.windows],
+        "assumption": one.assumption,
+        "beginning": one.beginning,
+        "temperatures": one.temperatures,
+        "need_of_heat": one.need_of_heat,
+        "winter": one.winter,
+    }
+
+
+def _window_data(window: Window) -> dict[str, object]:
+    return {
+        "event": window.event,
+        "words": window.words,
+        "number": window.number,
+        "first": _span_data(window.first),
+        "half": _span_data(window.half),
+        "last": _span_data(window.last),
+        "heat_to_go_dd": window.heat_to_go_dd,
+        "beyond": window.beyond,
+    }
+
+
+def _span_data(span: Span | None) -> dict[str, object] | None:
+    if span is None:
+        return None
+    return {
+        "low": span.low.isoformat(),
+        "middle": span.middle.isoformat(),
+        "high": span.high.isoformat(),
+        "open_end": span.open_end,
+    }
+
+
+def _write_one(one: Forecast, on: dt.date, paper: Paper) -> None:
+    paper.line()
+    paper.line(f"{one.code}  {one.taxon}")
+    paper.paragraph(one.group, indent=2, later=2)
+    rows = [[paper.fit(x) for x in _row(window, on)] for window in one.windows]
+    across = [_HEADINGS, *rows]
+    wide = widths(across)
+    if _INDENT + sum(wide) + len(GAP) * (len(wide) - 1) <= paper.width:
+        paper.table(across, indent=_INDENT)
+    elif rows:
+        paper.table(_downwards(rows), indent=_INDENT)
+    paper.paragraph(one.assumption, indent=2)
+
+
+def _downwards(rows: Sequence[Sequence[str]]) -> list[tuple[str, str, str, str]]:
+    """Return rows too wide for the paper with their three days one below another."""
+    found = []
+    for words, *days, go in rows:
+        beside = [(words, f"{go} to go" if go else ""), ("", ""), ("", "")]
+        for heading, day, (event, heat) in zip(
+            _HEADINGS[1:4], days, beside, strict=True
+        ):
+            found.append((event, heading, day, heat))
+    return found
+
+
+def _row(window: Window, on: dt.date) -> list[str]:
+    go = window.heat_to_go_dd
+    return [
+        window.words,
+        _span_words(window.first, on),
+        _span_words(window.half, on),
+        _span_words(window.last, on),
+        "" if go is None else f"{go:.0f} dd",
+    ]
+
+
+def _span_words(span: Span | None, on: dt.date) -> str:
+    if span is None:
+        return "beyond sight"
+    low, middle, high = (x.date() for x in (span.low, span.middle, span.high))
+    told = _day(middle, on)
+    if span.open_end:
+        return f"{told} ({_day(low, on)} or later)"
+    if low == high:
+        return f"{told} (that day)"
+    if (low.year, low.month) == (high.year, high.month):
+        return f"{told} ({low.day}–{_day(high, on)})"
+    return f"{told} ({_day(low, on)}–{_day(high, on)})"
+
+
+def _day(day: dt.date, on: dt.date) -> str:
+    year = f" {day.year}" if day.year != on.year else ""
+    return f"{day.day} {day:%b}{year}"

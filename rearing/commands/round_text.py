@@ -1,0 +1,146 @@
+"""The round on paper, or as JSON.
+
+JSON: ``on`` (ISO date), ``home``, ``to_do``, ``done``, ``leave_alone`` (numbers of
+lines), ``leaf`` (a sentence), and ``places`` in walking order, each with ``name``,
+``note`` (its temperature, or "last") and ``lines``. A line has ``kind`` ("box" or
+"pot"), ``code``, ``brood``, ``taxon``, ``task``, ``done`` (what was done today, or
+null), ``reason``, ``number`` (or null), ``known`` (how the number is known, in words),
+``by_book`` (true where it was not counted since it changed), ``until`` (words, or
+null), ``quarantine`` and ``host`` (the leaf it eats, or null).
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rearing.commands.days import full_day
+from rearing.commands.paper import GAP, widths
+from rearing.keeping.facts import home
+from rearing.keeping.round import round_of
+from rearing.keeping.round_lines import Task
+from rearing.records.rows import BroodRow
+
+if TYPE_CHECKING:
+    import datetime as dt
+    from collections.abc import Mapping
+
+    from rearing.commands.paper import Paper
+    from rearing.keeping.round_lines import Round, RoundLine
+    from rearing.records.book import Book
+    from rearing.sheets.shelf import SheetShelf
+
+_LEGEND = "[ ] to do   [x] done   -  leave alone"
+
+
+def write_round(
+    book: Book,
+    shelf: SheetShelf,
+    on: dt.date,
+    paper: Paper,
+    *,
+    everything: bool = False,
+    as_json: bool = False,
+) -> None:
+    """Write the round of a day; with `everything`, what is not due as well."""
+    found = round_of(book, shelf, on, everything=everything)
+    name = home(book).name
+    if as_json:
+        broods = {brood.id: brood.code for brood in book.all(BroodRow)}
+        paper.json(round_data(found, name, broods))
+    else:
+        write_found(found, name, paper)
+
+
+def round_data(
+    found: Round, home_name: str, broods: Mapping[int, str]
+) -> dict[str, object]:
+    """Return a round as JSON holds it."""
+    return {
+        "on": found.on.isoformat(),
+        "home": home_name,
+        "to_do": found.to_do,
+        "done": found.done,
+        "leave_alone": found.leave_alone,
+        "leaf": found.leaf_sentence,
+        "places": [
+            {
+                "name": place.name,
+                "note": place.note,
+                "lines": [_line_data(line, broods) for line in place.lines],
+            }
+            for place in found.places
+        ],
+    }
+
+
+def _line_data(line: RoundLine, broods: Mapping[int, str]) -> dict[str, object]:
+    return {
+        "kind": line.kind,
+        "code": line.code,
+        "brood": broods[line.brood_id],
+        "taxon": line.taxon,
+        "task": line.task.value,
+        "done": line.done,
+        "reason": line.reason,
+        "number": line.number,
+        "known": line.known,
+        "by_book": line.by_book,
+        "until": line.until,
+        "quarantine": line.quarantine,
+        "host": line.host,
+    }
+
+
+def write_found(found: Round, home_name: str, paper: Paper) -> None:
+    """Write a round by place, as it would stand on a clipboard."""
+    where = f" · {home_name}" if home_name else ""
+    paper.line(f"Round of {full_day(found.on)}{where}")
+    if not found.lines:
+        paper.line("Nothing is due.")
+        return
+    paper.line(
+        f"{found.to_do} to do · {found.done} done · {found.leave_alone} to leave alone"
+    )
+    shown = {id(line): _cells(line, paper) for line in found.lines}
+    wide = widths(list(shown.values()))
+    # A row too wide for the paper has its number in the lines below instead.
+    narrow = sum(wide) + len(GAP) * 3 > paper.width
+    for place in found.places:
+        paper.line()
+        paper.line(f"{place.name} · {place.note}" if place.note else place.name)
+        for line in place.lines:
+            *cells, number = shown[id(line)]
+            row = [cell.ljust(size) for cell, size in zip(cells, wide, strict=False)]
+            paper.line(GAP.join(row if narrow else [*row, number]))
+            # Why it was due no longer matters once it is done.
+            reason = "" if line.done else line.reason.rstrip(".")
+            below = [reason, number if narrow else ""]
+            paper.paragraph(". ".join(filter(None, below)), indent=6)
+    paper.line()
+    paper.paragraph(f"{found.leaf_sentence}.")
+    paper.line(_LEGEND)
+    if any(line.by_book and line.number is not None for line in found.lines):
+        paper.line("~ by the book, not counted since it last changed")
+
+
+def _cells(line: RoundLine, paper: Paper) -> list[str]:
+    until = f" {line.until}" if line.until else ""
+    what = line.done or f"{line.task}{until}"
+    return [
+        paper.fit(cell)
+        for cell in (f"{_mark(line)} {line.code}", line.short, what, _number(line))
+    ]
+
+
+def _mark(line: RoundLine) -> str:
+    if line.done:
+        return "[x]"
+    if line.task.is_due:
+        return "[ ]"
+    return " - " if line.task is Task.LEAVE_ALONE else "   "
+
+
+def _number(line: RoundLine) -> str:
+    if line.number is None:
+        return ""
+    return f"{'~' if line.by_book else ''}{line.number} {line.known}"
