@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import (
+    QMargins,
     QModelIndex,
     QPersistentModelIndex,
     QPointF,
@@ -42,14 +43,34 @@ class LineDelegate(QStyledItemDelegate):
         super().__init__(view)
         self._view = view
         self.caps: tuple[tuple[QRectF, KeyOffer], ...] = ()
+        self._measured: LineLayout | None = None
+        self._plain = QSize()
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        # asked of every line at every move of the hand: only the grown one is measured
+        row = index.row()
+        plain = self._plain_size()
+        if row != self._view.grown_row():
+            return plain
+        return plain.grownBy(QMargins(0, 0, 0, self._keys_height(row)))
+
+    def height_of(self, number: int, *, grown: int) -> int:
+        """Return the height of so many lines, one of them grown (-1: none)."""
+        more = self._keys_height(grown) if 0 <= grown < number else 0
+        return self._plain_size().height() * number + more
+
+    def _plain_size(self) -> QSize:
         places = self._view.places()
-        height = places.line_height + places.below_height * len(places.below)
-        if self._view.is_grown(index.row()):
-            line = self._view.line_at(index.row())
-            height += places.key_height * len(self._key_rows(line, places))
-        return QSize(int(places.width), height)
+        if places is not self._measured:
+            self._measured = places
+            height = places.line_height + places.below_height * len(places.below)
+            self._plain = QSize(int(places.width), height)
+        return self._plain
+
+    def _keys_height(self, row: int) -> int:
+        places = self._view.places()
+        rows = self._key_rows(self._view.line_at(row), places)
+        return places.key_height * len(rows)
 
     def _key_rows(
         self, line: Line, places: LineLayout
@@ -61,7 +82,7 @@ class LineDelegate(QStyledItemDelegate):
         self, painter: QPainter, option: QStyleOptionViewItem, index: Index
     ) -> None:
         rect = QRectF(option.rect)
-        current = self._view.is_grown(index.row())
+        current = index.row() == self._view.grown_row()
         painter.save()
         self._ground(painter, rect, index.row(), current=current)
         self._margin(painter, rect, index.row())

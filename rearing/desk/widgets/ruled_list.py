@@ -18,7 +18,6 @@ from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
     QListView,
-    QStyleOptionViewItem,
 )
 
 from rearing.desk.widgets.line_delegate import LineDelegate
@@ -186,17 +185,13 @@ class RuledList(QListView):
 
     def whole_height(self) -> int:
         """Return the height that shows every line without scrolling."""
-        rows = range(len(self._lines.lines))
-        option = self._option()
-        return sum(
-            self._delegate.sizeHint(option, self._lines.index(row)).height()
-            for row in rows
-        )
+        number = len(self._lines.lines)
+        return self._delegate.height_of(number, grown=self.grown_row())
 
-    def is_grown(self, row: int) -> bool:
-        """Tell whether a line is shown grown: the current one."""
+    def grown_row(self) -> int:
+        """Return the row shown grown, the current one; -1 when none is."""
         shown = not self._whole or self.hasFocus()
-        return shown and row == self.currentIndex().row()
+        return self.currentIndex().row() if shown else -1
 
     def rules_left_out(self, row: int) -> bool:
         """Tell whether the section around the list rules off its last line."""
@@ -233,9 +228,8 @@ class RuledList(QListView):
 
     def currentChanged(self, current: Index, previous: Index) -> None:
         super().currentChanged(current, previous)
-        for index in (previous, current):
-            if index.isValid():
-                self._delegate.sizeHintChanged.emit(index)
+        # once for both lines: every emission lays the whole list out again
+        self._delegate.sizeHintChanged.emit(current if current.isValid() else previous)
         self._fit()
         self.viewport().update()
         self.moved.emit(self.current_key())
@@ -294,8 +288,3 @@ class RuledList(QListView):
         index = self._lines.index(row)
         self.setCurrentIndex(index)
         self.scrollTo(index)
-
-    def _option(self) -> QStyleOptionViewItem:
-        option = QStyleOptionViewItem()
-        self.initViewItemOption(option)
-        return option
