@@ -75,6 +75,24 @@ class Menus(QObject):
             self._of_page[page.number] = made
         self.page_opened(0)
 
+    def add_group(
+        self,
+        menu: str,
+        title: str,
+        offered: Sequence[tuple[Act, Callable[[], object]]],
+    ) -> None:
+        """Add a group of acts, as a menu within a menu."""
+        group = self._menus[menu].addMenu(title)
+        group.setToolTipsVisible(True)
+        for act, on_asked in offered:
+            action = make_action(act, self, on_asked)
+            group.addAction(action)
+            self._window.addAction(action)
+            self._actions[act.id] = action
+            self._acts.append(act)
+        if self._menus[menu].menuAction() not in self._window.menuBar().actions():
+            self._window.menuBar().addMenu(self._menus[menu])
+
     def page_opened(self, number: int) -> None:
         """Show the acts of the open page, and only those."""
         for page, actions in self._of_page.items():

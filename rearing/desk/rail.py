@@ -60,7 +60,10 @@ class _TabModel(QAbstractListModel):
         tab = self.tabs[index.row()]
         if role == Qt.ItemDataRole.DisplayRole:
             return tab.title
-        if role == Qt.ItemDataRole.AccessibleTextRole:
+        if role in {
+            Qt.ItemDataRole.AccessibleTextRole,
+            Qt.ItemDataRole.ToolTipRole,
+        }:
             return f"{tab.title}, page {tab.number}, Ctrl+{tab.number}"
         return None
 
@@ -90,6 +93,9 @@ class _TabDelegate(QStyledItemDelegate):
         painter.setPen(look.colour("madder" if open_ else "ink2"))
         painter.setFont(look.faces.rail_number)
         _baseline_text(painter, look, look.px(26), middle, str(said.number))
+        if self._rail.folded:
+            painter.restore()
+            return
         painter.setPen(look.colour("ink" if open_ else "ink2"))
         painter.setFont(look.faces.rail_open if open_ else look.faces.rail)
         _baseline_text(painter, look, look.px(46), middle, said.title)
@@ -135,6 +141,7 @@ class Rail(QListView):
     ) -> None:
         super().__init__(parent)
         self._theme = theme
+        self._folded = False
         self._tabs = _TabModel(tabs, self)
         self.setModel(self._tabs)
         self.setItemDelegate(_TabDelegate(self))
@@ -163,14 +170,30 @@ class Rail(QListView):
             if tab.number == number:
                 self.setCurrentIndex(self._tabs.index(row))
 
-    def sizeHint(self) -> QSize:
+    @property
+    def folded(self) -> bool:
+        """Whether only the numerals are shown."""
+        return self._folded
+
+    def fold(self, *, folded: bool) -> None:
+        """Show numerals only, or the names again; the names are heard either way."""
+        if folded is not self._folded:
+            self._folded = folded
+            self._dress()
+
+    def open_width(self) -> int:
+        """Return the width that shows every name."""
         look = self.look()
         ruler = QFontMetricsF(look.faces.rail_open)
         widest = max(
             (ruler.horizontalAdvance(tab.title) for tab in self._tabs.tabs), default=0
         )
-        width = max(look.px(46) + widest + look.px(18), look.px(140))
-        return QSize(int(width), look.px(_PITCH) * len(self._tabs.tabs))
+        return int(max(look.px(46) + widest + look.px(18), look.px(140)))
+
+    def sizeHint(self) -> QSize:
+        look = self.look()
+        width = look.px(54) if self._folded else self.open_width()
+        return QSize(width, look.px(_PITCH) * len(self._tabs.tabs))
 
     def currentChanged(self, current: Index, previous: Index) -> None:
         super().currentChanged(current, previous)

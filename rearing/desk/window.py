@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
-    QLabel,
     QMainWindow,
     QStackedWidget,
     QVBoxLayout,
@@ -16,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from rearing.desk.almanac import Almanac
+from rearing.desk.foot import Foot
 from rearing.desk.menus import Menus
 from rearing.desk.rail import Rail, RailColumn, Tab
 from rearing.desk.view_acts import ViewActs
@@ -23,10 +23,13 @@ from rearing.desk.view_acts import ViewActs
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
-    from PySide6.QtGui import QCloseEvent
+    from PySide6.QtGui import QCloseEvent, QResizeEvent
 
     from rearing.desk.page import Page
     from rearing.desk.theme import Theme
+
+
+_RAIL_SHARE = 0.22
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +63,9 @@ class Window(QMainWindow):
         self.almanac = Almanac(theme)
         self._stack = QStackedWidget()
         self._arrange(pages)
-        self._last, self._hints = QLabel(), QLabel()
-        self._status()
+        self.foot = Foot(theme)
+        self.statusBar().setSizeGripEnabled(False)
+        self.statusBar().addWidget(self.foot, 1)
         self._view_acts = ViewActs(self, theme)
         own = {**self._view_acts.handlers(), "back": self.go_back, "quit": self.close}
         self.menus = Menus(self, pages, {**own, **(handlers or {})})
@@ -93,22 +97,23 @@ class Window(QMainWindow):
         across.addWidget(self._stack, 1)
         self.setCentralWidget(whole)
 
-    def _status(self) -> None:
-        for label in (self._last, self._hints):
-            label.setTextFormat(Qt.TextFormat.PlainText)
-        self._hints.setAlignment(Qt.AlignmentFlag.AlignRight)
-        bar = self.statusBar()
-        bar.setSizeGripEnabled(False)
-        bar.addWidget(self._last, 1)
-        bar.addPermanentWidget(self._hints)
-
     def _dress(self) -> None:
         look = self.theme.look
         self._left.setContentsMargins(0, look.px(18), 0, 0)
-        self.statusBar().setContentsMargins(look.px(6), 0, look.px(6), 0)
-        width = max(self.rail.sizeHint().width(), self.almanac.sizeHint().width())
-        self.rail.setFixedWidth(width)
+        self._fit_rail()
+
+    def _fit_rail(self) -> None:
+        """Give the rail its width, or fold it to numerals in too narrow a window."""
+        width = max(self.rail.open_width(), self.almanac.sizeHint().width())
+        folded = width > self.width() * _RAIL_SHARE
+        self.rail.fold(folded=folded)
+        self.almanac.setVisible(not folded)
+        self.rail.setFixedWidth(self.rail.sizeHint().width() if folded else width)
         self.almanac.setFixedWidth(width)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit_rail()
 
     # pages
 
@@ -182,23 +187,23 @@ class Window(QMainWindow):
     def say_last(self, sentence: str, *, undone: bool = False) -> None:
         """Show the last entry at the lower left, and the key that takes it back."""
         if not sentence:
-            self._last.clear()
+            self.foot.say("")
             return
         key = "Ctrl+Y puts it back." if undone else "Ctrl+Z takes it back."
         first = "Taken back" if undone else "Last"
-        self._last.setText(f"{first}: {sentence.rstrip('.')}.  {key}")
+        self.foot.say(f"{first}: {sentence.rstrip('.')}.  {key}")
 
     def say(self, sentence: str) -> None:
         """Show a sentence at the lower left that nothing takes back."""
-        self._last.setText(sentence)
+        self.foot.say(sentence)
 
     @property
     def said(self) -> str:
         """The sentence at the lower left."""
-        return self._last.text()
+        return self.foot.words
 
     def _show_hints(self) -> None:
-        self._hints.setText(self.page.hints() if self.page is not None else "")
+        self.foot.hint(self.page.hints() if self.page is not None else "")
 
     def closeEvent(self, event: QCloseEvent) -> None:
         self.closing.emit()

@@ -6,13 +6,16 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QColor, QFontMetricsF
 from PySide6.QtTest import QTest
 
 from rearing.desk.theme import View
+from rearing.desk.widgets.line_growth import grow
 from rearing.desk.widgets.line_layout import lay_out
 from rearing.desk.widgets.lines import Column, Ink, KeyOffer, Line, Pencil, State
 from rearing.desk.widgets.marks import GRID, Mark, mark_path
 from rearing.desk.widgets.ruled_list import RuledList
+from rearing.desk.widgets.writing import wrap
 
 if TYPE_CHECKING:
     from pytestqt.modeltest import ModelTester
@@ -216,3 +219,58 @@ def test_no_two_marks_look_alike() -> None:
     assert all(
         one != other for at, one in enumerate(paths) for other in paths[at + 1 :]
     )
+
+
+def test_a_reason_too_long_is_told_in_full_on_the_current_line(
+    qtbot: QtBot, theme: Theme
+) -> None:
+    made = RuledList(theme, COLUMNS, "Boxes")
+    qtbot.addWidget(made)
+    made.resize(1000, 400)
+    reason = "Aspen cut Wednesday; it lasts two days at 20°, so it ends tonight. " * 4
+    cells = ("B21-06 C", "L. populi", "Fresh leaf", reason, "28", "counted")
+    made.set_lines([*LINES, Line("long", cells, reason, "Attic", keys=KEYS)])
+    made.show()
+    places = made.places()
+    growth = grow(made.line_at(4), COLUMNS, places, theme.look)
+    assert growth.told == 3
+    assert " ".join(growth.full) == reason.strip()
+    room = places.width - places.first[0].x
+    ruler = QFontMetricsF(theme.look.faces.body)
+    assert all(ruler.horizontalAdvance(text) <= room for text in growth.full)
+    made.set_current("long")
+    height = made.visualRect(made.currentIndex()).height()
+    assert height == growth.height(places)
+    assert grow(made.line_at(1), COLUMNS, places, theme.look).full == ()
+
+
+@given(st.lists(st.text("mi", min_size=1, max_size=30), max_size=20))
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=40)
+def test_wrapping_loses_no_word(theme: Theme, words: list[str]) -> None:
+    face = theme.look.faces.body
+    lines = wrap(" ".join(words), face, 120)
+    assert " ".join(lines).split() == words
+    ruler = QFontMetricsF(face)
+    assert all(
+        ruler.horizontalAdvance(text) <= 120 or " " not in text for text in lines
+    )
+
+
+def test_the_topmost_line_names_its_group_when_scrolled(
+    qtbot: QtBot, theme: Theme
+) -> None:
+    made = RuledList(theme, COLUMNS, "Boxes")
+    qtbot.addWidget(made)
+    made.set_lines([line(f"B21-{n:02d} A", "Kitchen") for n in range(40)])
+    made.resize(900, 300)
+    made.show()
+    made.set_current("B21-30 A")
+
+    def margin_ink() -> int:
+        image = made.grab().toImage()
+        ink = QColor(theme.look.tokens.ink).rgb()
+        wide = int(made.places().margin) - 4
+        return sum(image.pixel(x, y) == ink for x in range(wide) for y in range(28))
+
+    assert made.first_in_sight() > 0
+    assert margin_ink() > 10

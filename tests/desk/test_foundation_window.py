@@ -254,3 +254,38 @@ def test_trouble_is_told_without_stopping_the_window(
 def test_the_window_says_when_it_closes(qtbot: QtBot, window: Window) -> None:
     with qtbot.waitSignal(window.closing):
         window.close()
+
+
+def test_the_rail_folds_in_a_narrow_window_and_keeps_its_words(
+    window: Window, theme: Theme
+) -> None:
+    wide = window.rail.width()
+    assert window.rail.open_width() == wide
+    theme.set_scale(2.5)
+    assert window.rail.folded
+    assert window.rail.width() < wide
+    assert window.almanac.isHidden()
+    model = window.rail.model()
+    heard = model.data(model.index(1, 0), Qt.ItemDataRole.AccessibleTextRole)
+    assert heard == "Broods, page 4, Ctrl+4"
+    theme.set_scale(1.0)
+    assert window.rail.width() == wide
+
+
+def test_hints_give_way_to_what_was_said(window: Window) -> None:
+    foot = window.foot
+    assert foot.hints == "hints of Round"
+
+    def right_end_is_bare() -> bool:
+        image = foot.grab().toImage()
+        ground = image.pixel(0, 0)
+        right = range(image.width() - 60, image.width())
+        return all(
+            image.pixel(x, y) == ground for x in right for y in range(image.height())
+        )
+
+    foot.hint("|" * 40)
+    assert not right_end_is_bare()
+    foot.say("Last: " + "a long sentence " * 8)
+    assert right_end_is_bare()
+    assert foot.hints in foot.accessibleName()

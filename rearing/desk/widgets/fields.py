@@ -24,9 +24,14 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class TextField(Field):
-    """A line of words; a str, empty when nothing was written."""
+    """A line of words; a str, empty when nothing was written.
+
+    `letters` makes it as wide as so many; `ghost` is shown faintly while it is empty.
+    """
 
     value: str = ""
+    letters: int = field(default=0, kw_only=True)
+    ghost: str = field(default="", kw_only=True)
 
 
 @dataclass(frozen=True, slots=True)

@@ -179,6 +179,14 @@ class FormFields(QWidget):
         return True
 
 
+def _line(field: asked.TextField, _today: date) -> inputs.AnyInput:
+    line = inputs.LineInput(field.value)
+    line.setPlaceholderText(field.ghost)
+    if field.letters:
+        line.narrow(field.letters)
+    return line
+
+
 def _yes_no(field: asked.YesNoField, _today: date) -> inputs.AnyInput:
     box = inputs.YesNoInput(field.label)
     box.setChecked(field.value)
@@ -186,7 +194,7 @@ def _yes_no(field: asked.YesNoField, _today: date) -> inputs.AnyInput:
 
 
 _MAKERS: dict[type[asked.Field], Callable[..., inputs.AnyInput]] = {
-    asked.TextField: lambda field, _: inputs.LineInput(field.value),
+    asked.TextField: _line,
     asked.NoteField: lambda field, _: inputs.NoteInput(field.value),
     asked.CountField: lambda field, _: inputs.CountInput(field),
     asked.AmountField: lambda field, _: inputs.AmountInput(field),

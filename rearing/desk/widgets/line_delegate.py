@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import (
-    QMargins,
     QModelIndex,
     QPersistentModelIndex,
     QPointF,
@@ -15,7 +15,8 @@ from PySide6.QtCore import (
 from PySide6.QtGui import QColor, QFontMetricsF, QPen
 from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
 
-from rearing.desk.widgets.line_layout import cell_face, key_rows
+from rearing.desk.widgets.line_growth import Growth, grow
+from rearing.desk.widgets.line_layout import cell_face
 from rearing.desk.widgets.lines import Ink, Pencil, State, cell_text
 from rearing.desk.widgets.marks import (
     Mark,
@@ -52,12 +53,14 @@ class LineDelegate(QStyledItemDelegate):
         plain = self._plain_size()
         if row != self._view.grown_row():
             return plain
-        return plain.grownBy(QMargins(0, 0, 0, self._keys_height(row)))
+        return QSize(plain.width(), self._grown(row).height(self._view.places()))
 
     def height_of(self, number: int, *, grown: int) -> int:
         """Return the height of so many lines, one of them grown (-1: none)."""
-        more = self._keys_height(grown) if 0 <= grown < number else 0
-        return self._plain_size().height() * number + more
+        plain = self._plain_size().height()
+        if not 0 <= grown < number:
+            return plain * number
+        return plain * (number - 1) + self._grown(grown).height(self._view.places())
 
     def _plain_size(self) -> QSize:
         places = self._view.places()
@@ -67,16 +70,9 @@ class LineDelegate(QStyledItemDelegate):
             self._plain = QSize(int(places.width), height)
         return self._plain
 
-    def _keys_height(self, row: int) -> int:
-        places = self._view.places()
-        rows = self._key_rows(self._view.line_at(row), places)
-        return places.key_height * len(rows)
-
-    def _key_rows(
-        self, line: Line, places: LineLayout
-    ) -> tuple[tuple[tuple[KeyOffer, float], ...], ...]:
-        room = places.width - places.first[0].x - self._view.look().px(8)
-        return key_rows(line.keys, self._view.look(), room)
+    def _grown(self, row: int) -> Growth:
+        view = self._view
+        return grow(view.line_at(row), view.columns(), view.places(), view.look())
 
     def paint(
         self, painter: QPainter, option: QStyleOptionViewItem, index: Index
@@ -86,9 +82,11 @@ class LineDelegate(QStyledItemDelegate):
         painter.save()
         self._ground(painter, rect, index.row(), current=current)
         self._margin(painter, rect, index.row())
-        self._write(painter, rect, self._view.line_at(index.row()), current=current)
-        if current:
-            self._keys(painter, rect, self._view.line_at(index.row()))
+        line = self._view.line_at(index.row())
+        growth = self._grown(index.row()) if current else None
+        self._write(painter, rect, line, growth)
+        if growth is not None:
+            self._keys(painter, rect, growth)
         painter.restore()
 
     def _ground(
@@ -128,10 +126,14 @@ class LineDelegate(QStyledItemDelegate):
     def _margin(self, painter: QPainter, rect: QRectF, row: int) -> None:
         look, places = self._view.look(), self._view.places()
         line = self._view.line_at(row)
-        if places.margin <= 0 or not line.group or not self._view.starts_group(row):
+        # the first line in sight names its group too, when the group began above
+        named = self._view.starts_group(row) or row == self._view.first_in_sight()
+        if places.margin <= 0 or not line.group or not named:
             return
-        box = QRectF(rect.left(), rect.top(), places.margin - look.px(10), 0)
-        box.setHeight(places.line_height)
+        # half out of sight, the name may run down into the next line of its group
+        lowest = rect.bottom() - places.line_height if self._view.ends_group(row) else 0
+        top = max(rect.top(), min(0.0, lowest))
+        box = QRectF(rect.left(), top, places.margin - look.px(10), places.line_height)
         if line.group_note:
             note, grey = line.group_note, look.colour("ink2")
             wide = write(painter, box, note, look.faces.small, grey, right=True)
@@ -140,7 +142,7 @@ class LineDelegate(QStyledItemDelegate):
         write(painter, box, line.group, look.faces.section, shade, right=True)
 
     def _write(
-        self, painter: QPainter, rect: QRectF, line: Line, *, current: bool
+        self, painter: QPainter, rect: QRectF, line: Line, growth: Growth | None
     ) -> None:
         look, places = self._view.look(), self._view.places()
         first = QRectF(rect.left(), rect.top(), rect.width(), places.line_height)
@@ -148,14 +150,34 @@ class LineDelegate(QStyledItemDelegate):
         slots = places.first
         if line.state is State.REST and line.until:
             slots = self._until(painter, first, line, slots)
+        told = growth.told if growth is not None else None
+        current = growth is not None
         for slot in slots:
-            self._cell(painter, first, line, slot, current=current)
+            if slot.column != told:
+                self._cell(painter, first, line, slot, current=current)
         below = first.translated(0, places.line_height - look.px(4))
         below.setHeight(places.below_height)
-        for row in places.below:
+        for row in growth.below if growth is not None else places.below:
             for slot in row:
-                self._cell(painter, below, line, slot, current=current)
+                if slot.column != told:
+                    self._cell(painter, below, line, slot, current=current)
             below.translate(0, places.below_height)
+        if growth is not None and told is not None:
+            self._in_full(painter, below, line, growth)
+
+    def _in_full(
+        self, painter: QPainter, below: QRectF, line: Line, growth: Growth
+    ) -> None:
+        """Write out a reason too long for its column."""
+        look, places = self._view.look(), self._view.places()
+        column = self._view.columns()[growth.told or 0]
+        face = cell_face(look, column.ink, line.cells[growth.told or 0], line.state)
+        resting = line.state is State.REST
+        row = QRectF(below)
+        row.setLeft(row.left() + places.first[0].x)
+        for text in growth.full:
+            write(painter, row, text, face, look.colour("pencil" if resting else "ink"))
+            row.translate(0, places.below_height)
 
     def _mark(self, painter: QPainter, row: QRectF, line: Line) -> None:
         if line.mark is Mark.NONE:
@@ -178,13 +200,14 @@ class LineDelegate(QStyledItemDelegate):
         """Write when the rest ends over the last columns; return the others."""
         look = self._view.look()
         columns = self._view.columns()
-        kept = tuple(
+        kept = [
             s for s in slots if columns[s.column].ink not in {Ink.NUMBER, Ink.KNOWN}
-        )
+        ]
         face = look.faces.pencil_strong
         box = row.adjusted(0, 0, -look.px(2), 0)
-        write(painter, box, line.until, face, look.colour("pencil"), right=True)
-        return kept
+        wide = write(painter, box, line.until, face, look.colour("pencil"), right=True)
+        end = row.width() - wide - look.px(14)
+        return tuple(replace(s, width=max(min(s.width, end - s.x), 0.0)) for s in kept)
 
     def _cell(
         self, painter: QPainter, row: QRectF, line: Line, slot: Slot, *, current: bool
@@ -212,13 +235,13 @@ class LineDelegate(QStyledItemDelegate):
                 QPointF(box.left() - 2, y), QPointF(box.left() + wide + 2, y)
             )
 
-    def _keys(self, painter: QPainter, rect: QRectF, line: Line) -> None:
+    def _keys(self, painter: QPainter, rect: QRectF, growth: Growth) -> None:
         look, places = self._view.look(), self._view.places()
         left = rect.left() + places.first[0].x
         y = rect.top() + places.line_height
-        y += places.below_height * len(places.below)
+        y += places.below_height * (len(growth.below) + len(growth.full))
         caps: list[tuple[QRectF, KeyOffer]] = []
-        for keys in self._key_rows(line, places):
+        for keys in growth.keys:
             middle = y + places.key_height / 2 - look.px(2)
             for offer, x in keys:
                 at = QPointF(left + x, middle)

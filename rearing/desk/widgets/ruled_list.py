@@ -9,6 +9,7 @@ from PySide6.QtCore import (
     QEvent,
     QModelIndex,
     QPersistentModelIndex,
+    QPoint,
     QPointF,
     Qt,
     Signal,
@@ -172,6 +173,10 @@ class RuledList(QListView):
         """Tell whether a line is the last of its group."""
         return row == len(self._lines.lines) - 1 or self.starts_group(row + 1)
 
+    def first_in_sight(self) -> int:
+        """Return the row of the topmost line that can be seen."""
+        return self.indexAt(QPoint(1, 1)).row()
+
     def look(self) -> Look:
         """Return the look to draw with."""
         return self._theme.look
@@ -220,6 +225,11 @@ class RuledList(QListView):
         super().resizeEvent(event)
         self._fit()
         self.scrollTo(self.currentIndex())
+
+    def scrollContentsBy(self, dx: int, dy: int) -> None:
+        super().scrollContentsBy(dx, dy)
+        # the margin names the topmost line's group wherever the list stands
+        self.viewport().update()
 
     def changeEvent(self, event: QEvent) -> None:
         if event.type() in {QEvent.Type.FontChange, QEvent.Type.PaletteChange}:

@@ -33,3 +33,17 @@ def write(
     painter.setPen(QColor(colour))
     painter.drawText(QPointF(x, box.center().y() + ruler.capHeight() / 2), short)
     return wide
+
+
+def wrap(text: str, face: QFont, width: float) -> tuple[str, ...]:
+    """Break words into lines that fit a width; a word too long has its own line."""
+    ruler = QFontMetricsF(face)
+    lines: list[str] = []
+    line = ""
+    for word in text.split():
+        longer = f"{line} {word}".strip()
+        if line and ruler.horizontalAdvance(longer) > width:
+            lines.append(line)
+            longer = word
+        line = longer
+    return (*lines, line) if line else tuple(lines)
