@@ -147,6 +147,12 @@ class Page(QWidget):
             self.focus_first()
         self._came_from = None
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape and not self.notices.isHidden():
+            self.notices.clear()
+            return
+        super().keyPressEvent(event)
+
     @property
     def panel(self) -> Panel | None:
         """The panel that is open, if one is."""

@@ -284,8 +284,17 @@ def test_hints_give_way_to_what_was_said(window: Window) -> None:
             image.pixel(x, y) == ground for x in right for y in range(image.height())
         )
 
-    foot.hint("|" * 40)
+    foot.hint("| " * 110)
     assert not right_end_is_bare()
-    foot.say("Last: " + "a long sentence " * 8)
+    foot.say("Last: " + "a long sentence " * 6)
     assert right_end_is_bare()
     assert foot.hints in foot.accessibleName()
+
+
+def test_escape_puts_a_notice_away(
+    window: Window, pages: tuple[First, Fourth, Eighth]
+) -> None:
+    first = pages[0]
+    first.notices.say("Five readings were set aside.")
+    QTest.keyClick(first.field, Key.Key_Escape)
+    assert first.notices.isHidden()
