@@ -7,7 +7,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt, Signal
-from PySide6.QtGui import QColor, QFontMetricsF, QPalette
+from PySide6.QtGui import QColor, QFontInfo, QFontMetricsF, QPalette
 
 from rearing.desk import tokens as colours
 from rearing.desk.fonts import SCALE_LEAST, SCALE_MOST, Faces, Families, faces
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from rearing.desk.tokens import Tokens
 
 _UNITS_IN_A_LINE = 5.0
+_UNITS_IN_A_LETTER = 3.5
 _UNIT_AT_100 = 4.0
 SCALE_STEP = 0.1
 
@@ -51,7 +52,10 @@ class Look:
 def look_of(tokens: Tokens, families: Families, scale: float) -> Look:
     """Return the look made of one view's colours at one text scale."""
     made = faces(families, scale)
-    unit = QFontMetricsF(made.body).height() / _UNITS_IN_A_LINE
+    # by the letters' size too: a face with tight lines would else crowd its columns
+    by_line = QFontMetricsF(made.body).height() / _UNITS_IN_A_LINE
+    by_letter = QFontInfo(made.body).pixelSize() / _UNITS_IN_A_LETTER
+    unit = max(by_line, by_letter)
     return Look(tokens=tokens, faces=made, unit=unit)
 
 

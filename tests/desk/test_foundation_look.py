@@ -154,6 +154,7 @@ def test_without_the_packages_other_faces_serve(qapp: QApplication) -> None:
         sans_variable=False,
     )
     faces = fonts.faces(bare)
+    assert look_of(DAY, bare, 1.0).px(100) == pytest.approx(100, rel=0.1)
     assert faces.title.families() == list(fonts.SERIF_FALLBACK)
     assert faces.body_strong.weight() == 600
     assert fonts.font_files("no_such_font_package") == ()

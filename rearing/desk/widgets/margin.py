@@ -57,6 +57,7 @@ class Section(QWidget):
         self.margin = margin
         left = margin + look.px(_RULES_APART + _AFTER_RULES)
         self._across.setContentsMargins(left, look.px(9), 0, look.px(11))
+        self.setMinimumHeight(look.px(52 if self.note else 40))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         look = self._theme.look
