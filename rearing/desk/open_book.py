@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject
 from rearing.desk.actions import key_words
 from rearing.desk.asking import AskPanel
 from rearing.desk.day_panel import day_panel
+from rearing.desk.entry_acts import EntryActs
 from rearing.desk.finder import Finder
 from rearing.desk.help_panel import HelpPanel, about, cautions
 from rearing.desk.notices import show_trouble
@@ -79,6 +80,7 @@ class OpenBook(QObject):
         }
         pages = pages_of(self.session, desk)
         self.window = Window(desk.theme, pages, {**own, **handlers})
+        self.entry_acts = EntryActs(self.session, desk.theme, self.window)
         self.session.changed.connect(self._changed)
         self.session.day_changed.connect(self._day_changed)
         self._tell()

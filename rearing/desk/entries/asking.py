@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, TypeVar
 
 from rearing.desk.typed import parse_time
-from rearing.desk.widgets.fields import MomentField
+from rearing.desk.widgets.fields import MomentField, TextField
 from rearing.desk.widgets.form import EntryForm
 from rearing.keeping.boxes import When
 from rearing.keeping.moments import in_night, on_day
@@ -26,6 +26,7 @@ T = TypeVar("T")
 _TWICE = re.compile(r"\s*\b(a|b|first|second|1st|2nd)$|(?<=\d)(a|b)$", re.IGNORECASE)
 _SECOND = frozenset({"b", "second", "2nd"})
 
+CLOCK_HINT = "As 2240, 22:40 or 0.45; after midnight is still this night"
 NEEDED = "This one is needed."
 
 
@@ -113,6 +114,24 @@ def day(answers: Answers, key: str) -> dt.date:
     if said is None:
         raise Refusal(NEEDED, field=key)
     return said
+
+
+def clock_field(
+    key: str, label: str, value: str = "", *, hint: str = CLOCK_HINT
+) -> TextField:
+    """Return a field for a time of a night; its words are read by `night_time`."""
+    return TextField(key, label, value=value, hint=hint, letters=10, ghost="22:40")
+
+
+def label_field() -> TextField:
+    """Return the field for the label of a new box."""
+    return TextField(
+        "label",
+        "La&bel",
+        hint="Of a new box; left empty it is the next letter",
+        letters=14,
+        ghost="the next letter",
+    )
 
 
 def when_field(session: Session, label: str = "&When") -> MomentField:

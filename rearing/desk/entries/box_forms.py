@@ -65,7 +65,7 @@ def _open_fields(
             options=offers.place_options(session),
             value=offers.last_place(session, row.id if row else None),
         ),
-        TextField("label", "La&bel", hint="Empty takes the next letter"),
+        asking.label_field(),
         SearchField("host", "&Leaf", options=offers.hosts(session, sheet), free=True),
         ChoiceField(
             "tree",
@@ -128,7 +128,7 @@ def _move_fields(session: Session, box: BoxNow, whole: Holding) -> Sequence[Fiel
             value=offers.where_id(box, whole),
             hint="Where a new one stands; one that stands is left where it is",
         ),
-        TextField("label", "La&bel", hint="Of a new one; empty takes the next letter"),
+        asking.label_field(),
         ChoiceField(
             "stage",
             "&Stage",

@@ -352,7 +352,7 @@ def _leaf_fields(session: Session, pot: PotNow, whole: Holding) -> Sequence[Fiel
             hint="Where a new box stands; a box that stands is left where it is",
         ),
         SearchField("host", "L&eaf", options=hosts, value=host, free=True),
-        TextField("label", "La&bel", hint="Empty takes the next letter"),
+        asking.label_field(),
         NoteField("note", "No&te"),
     )
 

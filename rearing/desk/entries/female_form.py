@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QComboBox, QFormLayout, QWidget
 
 from rearing.desk.entries import asking, offers
-from rearing.desk.entries.lamp_forms import CLOCK_HINT, NO_NIGHT
+from rearing.desk.entries.lamp_forms import NO_NIGHT
 from rearing.desk.widgets.fields import (
     Answers,
     ChoiceField,
@@ -114,11 +114,15 @@ def _fields(session: Session, night: LampNightRow | None) -> Sequence[Field]:
             options=offers.nights(session),
             value=night.id if night else None,
         ),
-        TextField("code", "&Code", hint=f"Empty takes the next, {code}"),
-        TextField("permit", "&Permit number", hint="Of the authority that gave it"),
         TextField(
-            "kept_at", "Kept &at", value=_now_text(session, night), hint=CLOCK_HINT
+            "code",
+            "&Code",
+            hint="Left empty it is the next",
+            letters=14,
+            ghost=code,
         ),
+        TextField("permit", "&Permit number", hint="Of the authority that gave it"),
+        asking.clock_field("kept_at", "Kept &at", _now_text(session, night)),
         ChoiceField(
             "mated", "Mate&d", options=offers.of_terms(Mated), value=Mated.UNKNOWN
         ),

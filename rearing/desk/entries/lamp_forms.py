@@ -34,7 +34,6 @@ if TYPE_CHECKING:
 
 NO_SITE = "First add the site where the lamp stands: menu Entry, Site."
 NO_NIGHT = "First enter the lamp night: menu Entry, Lamp night."
-CLOCK_HINT = "As 2240, 22:40 or 0.45; after midnight is still this night"
 LAMP_CAUTION = (
     "Lamps give ultraviolet light and get hot; mains outdoors and rain don't go "
     "together. Follow local rules; ask a qualified person."
@@ -73,7 +72,12 @@ def _night_fields(session: Session) -> Sequence[Field]:
             options=sites,
             value=last.site_id if last else offers.first(sites),
         ),
-        TextField("station", "S&tation", hint="Where a second lamp stands there"),
+        TextField(
+            "station",
+            "S&tation",
+            hint="Where a second lamp stands there",
+            ghost="only if there are two lamps",
+        ),
         SearchField(
             "lamp",
             "&Lamp",
@@ -83,8 +87,8 @@ def _night_fields(session: Session) -> Sequence[Field]:
             required=True,
             hint="Such as 125 W MV, or 15 W actinic",
         ),
-        TextField("on", "L&it at", hint=CLOCK_HINT),
-        TextField("off", "&Out at", hint=CLOCK_HINT),
+        asking.clock_field("on", "L&it at"),
+        asking.clock_field("off", "&Out at"),
         ChoiceField(
             "mode",
             "&Counting",
@@ -143,7 +147,7 @@ def check(session: Session, theme: Theme, night_id: int | None = None) -> EntryF
         theme,
         "Check of the sheet",
         (
-            TextField("at", "&At", value=_now_text(session, chosen), hint=CLOCK_HINT),
+            asking.clock_field("at", "&At", _now_text(session, chosen)),
             ChoiceField(
                 "known",
                 "The time is &known",
@@ -206,10 +210,10 @@ def _arrival_fields(session: Session, chosen: LampNightRow | None) -> Sequence[F
         ),
         ChoiceField("sex", "Se&x", options=offers.SEXES, value=Sex.NOT_LOOKED),
         CountField("number", "Nu&mber", value=1, ask_quality=True),
-        TextField(
+        asking.clock_field(
             "at",
             "&At",
-            value=_last_check_text(session, chosen),
+            _last_check_text(session, chosen),
             hint="The check they were counted at; another time opens a new check",
         ),
         _night_field(session, chosen),
@@ -242,8 +246,8 @@ def outage(session: Session, theme: Theme, night_id: int | None = None) -> Entry
         theme,
         "The lamp was dark",
         (
-            TextField("from_at", "&From", hint=CLOCK_HINT),
-            TextField("to_at", "&To", hint=CLOCK_HINT),
+            asking.clock_field("from_at", "&From"),
+            asking.clock_field("to_at", "&To"),
             TextField("why", "Wh&y", hint="Bulb, fuse, rain"),
             _night_field(session, chosen),
         ),

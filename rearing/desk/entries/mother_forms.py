@@ -7,7 +7,6 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from rearing.desk.entries import asking, offers
-from rearing.desk.entries.lamp_forms import CLOCK_HINT
 from rearing.desk.widgets.fields import (
     Answers,
     ChoiceField,
@@ -247,8 +246,8 @@ def pairing(session: Session, theme: Theme, dam_id: int | None = None) -> EntryF
                 value=evening_of(session.now()),
                 required=True,
             ),
-            TextField("coupled", "&Coupled at", hint=CLOCK_HINT),
-            TextField("parted", "&Parted at", hint="Often the next afternoon"),
+            asking.clock_field("coupled", "&Coupled at"),
+            asking.clock_field("parted", "&Parted at", hint="Often the next afternoon"),
             TextField("where", "&Where", hint="Cage, tying out, a tree"),
             NoteField("note", "&Note"),
         ),

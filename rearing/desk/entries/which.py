@@ -1,0 +1,149 @@
+"""Asking which box, pot or moth an entry is of, when no page says it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import TYPE_CHECKING
+
+from rearing.desk.entries import offers
+from rearing.desk.widgets.fields import Answers, SearchField
+from rearing.desk.widgets.form import EntryForm
+from rearing.keeping.moments import day_words
+from rearing.problems import Refusal
+from rearing.records import tables as t
+from rearing.records.rows import LayingRow, MothRow
+from rearing.terms import Sex
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from rearing.desk.page import Page, Panel
+    from rearing.desk.session import Session
+    from rearing.desk.theme import Theme
+
+_NOTHING = {
+    "box": "No box is open on this day. Open one first: F2, B.",
+    "pot": "No egg pot stands on this day. Eggs of a night open one: F2, E.",
+    "laying": "No eggs are in the book yet: F2, E.",
+    "female": "No female is here on this day. Keep one first: F2, W.",
+    "moth": "No moth is here on this day. Keep one first: F2, W.",
+    "place": "No place is in the book yet. Enter one first: F2, 3.",
+    "anything": "Nothing is in the book yet that a note could stand beside.",
+}
+
+
+class WhichForm(EntryForm):
+    """Asks which of several; what is chosen opens as the next form on the page."""
+
+    def __init__(
+        self,
+        session: Session,
+        theme: Theme,
+        title: str,
+        options: offers.Options,
+        go_on: Callable[[object], None],
+    ) -> None:
+        field = SearchField("which", "&Which", options=options, required=True)
+        super().__init__(
+            theme, title, (field,), self._note, today=session.on, verb="this one"
+        )
+        self._chosen: object = None
+        self._go_on = go_on
+        self.kept.connect(self._next)
+
+    def _note(self, answers: Answers) -> None:
+        self._chosen = answers.choice("which")
+
+    def _next(self) -> None:
+        self._go_on(self._chosen)
+
+
+def which_form(
+    session: Session,
+    theme: Theme,
+    title: str,
+    options: offers.Options,
+    page: Page,
+    then: Callable[[object], Panel],
+) -> WhichForm:
+    """Return the form that asks which, and then opens another form on the page."""
+
+    def go_on(thing: object) -> None:
+        try:
+            page.open_panel(then(thing))
+        except Refusal as refusal:
+            page.notices.say_problem(refusal)
+
+    return WhichForm(session, theme, title, options, go_on)
+
+
+def options_of(session: Session, kind: str) -> offers.Options:
+    """Return all things of a kind that an entry could be of on the day."""
+    readers: dict[str, Callable[[Session], offers.Options]] = {
+        "box": _boxes,
+        "pot": _pots,
+        "laying": _layings,
+        "female": _females,
+        "moth": _moths,
+        "place": offers.place_options,
+        "anything": _anything,
+    }
+    return readers[kind](session)
+
+
+def nothing_words(kind: str) -> str:
+    """Return the sentence for a book with none of a kind: what to do first."""
+    return _NOTHING[kind]
+
+
+def _boxes(session: Session) -> offers.Options:
+    return offers.boxes(offers.held(session))
+
+
+def _pots(session: Session) -> offers.Options:
+    return offers.pots(offers.held(session))
+
+
+def _females(session: Session) -> offers.Options:
+    return offers.moth_options(session, offers.moths_here(session, Sex.FEMALE))
+
+
+def _moths(session: Session) -> offers.Options:
+    here = [moth for sex in Sex for moth in offers.moths_here(session, sex)]
+    return offers.moth_options(session, here)
+
+
+def _layings(session: Session) -> offers.Options:
+    since = session.on - dt.timedelta(days=60)
+    rows = session.book.all(
+        LayingRow,
+        t.Laying.evening >= since,
+        t.Laying.evening <= session.on,
+        order=(t.Laying.evening.desc(), t.Laying.id.desc()),
+    )
+    codes = {moth.id: moth.code for moth in session.book.all(MothRow)}
+    return tuple(
+        (
+            row.id,
+            f"{codes.get(row.mother_id or 0, '')} · {day_words(row.evening)} · "
+            f"{row.number}",
+        )
+        for row in rows
+    )
+
+
+def _anything(session: Session) -> offers.Options:
+    """Return what a note may stand beside, as (subject, id, name)."""
+    kinds = {
+        "box": _boxes(session),
+        "egg_pot": _pots(session),
+        "brood": offers.broods(session),
+        "moth": _moths(session),
+        "lamp_night": offers.nights(session),
+        "tree": offers.trees(session),
+    }
+    return tuple(
+        ((kind, key, words), words)
+        for kind, options in kinds.items()
+        for key, words in options
+    )
