@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -105,20 +106,99 @@ def heat_by_day(
     A day with hours that nobody knows is left out of the sum and shown as NaN.
     """
     top = np.inf if upper_c is None else upper_c
-    zone = read.start.tzinfo
-    by_day: dict[dt.date, list[float]] = {}
-    start_s = read.start.timestamp()
-    for i, value in enumerate(read.celsius):
-        day = dt.datetime.fromtimestamp(start_s + i * HOUR_S, zone).date()
-        by_day.setdefault(day, []).append(float(value))
+    heat = np.clip(read.celsius, lower_c, top) - lower_c
     total = 0.0
     days = []
-    for day, values in by_day.items():
-        hours = np.array(values)
-        heat = float((np.clip(hours, lower_c, top) - lower_c).sum() / DAY_H)
-        total += heat if np.isfinite(heat) else 0.0
-        days.append(DayHeat(day, float(hours.min()), float(hours.max()), heat, total))
+    for day, (begin, end) in day_hours(read).items():
+        hours = read.celsius[begin:end]
+        gained = float(heat[begin:end].sum() / DAY_H)
+        total += gained if np.isfinite(gained) else 0.0
+        low, high = float(hours.min()), float(hours.max())
+        days.append(DayHeat(day, low, high, gained, total))
     return tuple(days)
+
+
+def day_hours(read: Series) -> dict[dt.date, tuple[int, int]]:
+    """Return where each local day begins and ends among the hours of a series."""
+    zone = read.start.tzinfo
+    start_s, many = read.start.timestamp(), len(read.celsius)
+    first = read.start.date()
+    last = dt.datetime.fromtimestamp(start_s + (many - 1) * HOUR_S, zone).date()
+    days = [first + dt.timedelta(days=n) for n in range((last - first).days + 2)]
+    edges = [dt.datetime.combine(day, dt.time(), zone).timestamp() for day in days]
+    # An hour belongs to the day it begins in: zones may be half an hour off.
+    places = np.ceil((np.array(edges) - start_s) / HOUR_S).astype(int)
+    ends = np.clip(places, 0, many).tolist()
+    return dict(zip(days, pairwise(ends), strict=False))
+
+
+def filled_hours(read: Series) -> tuple[int, ...]:
+    """Return how many hours of each day were filled from the days around."""
+    filled = read.how == How.FILLED
+    return tuple(
+        int(filled[begin:end].sum()) for begin, end in day_hours(read).values()
+    )
+
+
+def earlier_years(
+    book: Book,
+    place: PlaceRow,
+    span_days: tuple[dt.date, dt.date],
+    *,
+    lower_c: float,
+    upper_c: float | None,
+    most: int = 2,
+) -> tuple[tuple[str, tuple[DayHeat, ...]], ...]:
+    """Return the same days of earlier years that were read, the latest year first.
+
+    A year of which less than half the days are known is left out.
+    """
+    read = span(book, place.id)
+    zone = home(book).zone
+    begins = [read.first_day] if read.first_day else []
+    if read.first_s is not None:
+        begins.append(dt.datetime.fromtimestamp(read.first_s, zone).date())
+    found = []
+    for back in range(1, most + 1):
+        first, last = (_years_before(day, back) for day in span_days)
+        if not begins or last < min(begins):
+            break
+        hours = series(book, place, first, last)
+        days = heat_by_day(hours, lower_c=lower_c, upper_c=upper_c)
+        known = sum(np.isfinite(day.degree_days) for day in days)
+        if 2 * known >= len(days):
+            found.append((_year_name(first, last), days))
+    return tuple(found)
+
+
+def _year_name(first: dt.date, last: dt.date) -> str:
+    if first.year == last.year:
+        return str(first.year)
+    return f"{first.year}–{last.year % 100:02d}"
+
+
+def _years_before(day: dt.date, years: int) -> dt.date:
+    try:
+        return day.replace(year=day.year - years)
+    except ValueError:  # 29 February
+        return day.replace(year=day.year - years, day=28)
+
+
+def recent_c(book: Book, place: PlaceRow, on: dt.date) -> float | None:
+    """Return a place's mean over its last day read before a day ends [°C].
+
+    Readings older than a week say nothing of now: None.
+    """
+    zone = home(book).zone
+    end = dt.datetime.combine(on + dt.timedelta(days=1), dt.time(), zone).timestamp()
+    at_s, celsius = readings_between(book, place.id, end - 7 * DAY_H * HOUR_S, end)
+    fair = ~odd(at_s, celsius)
+    if fair.any():
+        latest = at_s[fair][-1] - DAY_H * HOUR_S
+        return float(celsius[fair & (at_s > latest)].mean())
+    week = dt.timedelta(days=6)
+    _, low, high = daily_between(book, place.id, on - week, on + dt.timedelta(days=1))
+    return float((low[-1] + high[-1]) / 2) if len(low) else None
 
 
 def set_aside(book: Book, imported: ReadingImportRow) -> tuple[ReadingSetAsideRow, ...]:

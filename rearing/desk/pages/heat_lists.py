@@ -1,0 +1,36 @@
+"""The list of places, whose arrow keys also move the span through time."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, Signal
+
+from rearing.desk.widgets.ruled_list import RuledList
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QKeyEvent
+
+_PLAIN = (
+    Qt.KeyboardModifier.NoModifier,
+    Qt.KeyboardModifier.KeypadModifier,
+)
+
+
+class PlaceList(RuledList):
+    """A ruled list that asks for an earlier or later span, or to scroll its page."""
+
+    span_asked = Signal(int)
+    scroll_asked = Signal(int)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        ways = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}
+        leaps = {Qt.Key.Key_PageUp: -1, Qt.Key.Key_PageDown: 1}
+        key = Qt.Key(event.key())
+        plain = event.modifiers() in _PLAIN
+        if plain and key in ways:
+            self.span_asked.emit(ways[key])
+        elif plain and key in leaps:
+            self.scroll_asked.emit(leaps[key])
+        else:
+            super().keyPressEvent(event)

@@ -1,0 +1,189 @@
+"""What the Heat page says in sentences, and how its lists are written."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from rearing.desk.widgets.lines import Column, Ink, KeyOffer, Line, State
+from rearing.desk.widgets.marks import Mark
+from rearing.keeping.moments import counted, day_words, short_day
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from rearing.desk.pages.heat_span import Span
+    from rearing.desk.pages.heat_thresholds import Thresholds
+    from rearing.keeping.heat_page import DayHeat, PlaceLine, Series
+    from rearing.records.rows import ReadingImportRow
+
+PLACE_COLUMNS = (
+    Column("Place", Ink.CODE),
+    Column("Last day", Ink.NUMBER),
+    Column("Rests on", Ink.TEXT, stretch=True),
+    Column("Readings", Ink.KNOWN),
+)
+IMPORT_COLUMNS = (
+    Column("File", Ink.CODE),
+    Column("Column", Ink.TEXT),
+    Column("What came of it", Ink.TEXT, stretch=True),
+    Column("Number", Ink.NUMBER),
+    Column("Kind", Ink.KNOWN),
+)
+SPAN_CAPS = {"W": 7, "M": 30, "Q": 90, "Y": 365}
+PLACE_KEYS = (
+    KeyOffer("I", "import"),
+    KeyOffer("T", "thresholds"),
+    KeyOffer("←", "earlier", quiet=True),
+    KeyOffer("→", "later", quiet=True),
+    KeyOffer("+", "longer", quiet=True, answers="+="),
+    KeyOffer("−", "shorter", quiet=True, answers="-−_"),
+    KeyOffer("W", "week", quiet=True),
+    KeyOffer("M", "month", quiet=True, answers="MQ"),
+    KeyOffer("Y", "year", quiet=True),
+    KeyOffer("P", "new place", quiet=True),
+    KeyOffer("E", "change", quiet=True),
+)
+_ODD_TOLD = 6
+
+
+def degrees(celsius: float) -> str:
+    """Return a temperature with one decimal and a true minus sign."""
+    return f"{celsius:.1f}°".replace("-", "−")
+
+
+def place_line(line: PlaceLine, now_c: float | None) -> Line:
+    """Return a place as a ruled line: what its temperature rests on, in words."""
+    row = line.row
+    read = [counted_far(line.readings, "reading")] if line.readings else []
+    read += [counted_far(line.days, "day")] if line.days else []
+    warmth = "" if now_c is None else degrees(now_c)
+    words = rests_on(line)
+    return Line(
+        key=row.id,
+        cells=(row.name, warmth, words, ", ".join(read)),
+        sentence=". ".join(part for part in (row.name, warmth, words, *read) if part),
+        mark=Mark.SQUARE if not line.last and row.set_point_c is None else Mark.NONE,
+        state=State.PLAIN,
+        keys=PLACE_KEYS,
+    )
+
+
+def rests_on(line: PlaceLine) -> str:
+    """Say what the temperature of a place rests on."""
+    point = line.row.set_point_c
+    told = []
+    if line.first and line.last:
+        told.append(f"Read from {_far_day(line.first)} to {_far_day(line.last)}")
+        if point is not None:
+            told.append(f"set point {point:g}°")
+    elif point is not None:
+        told.append(f"Not read; its set point {point:g}°")
+    else:
+        told.append("Nothing: no readings and no set point")
+    return ", ".join(told)
+
+
+def counted_far(number: int, thing: str) -> str:
+    """Return a large number with its thing: 12,345 readings."""
+    return f"{number:,} {thing}{'' if number == 1 else 's'}"
+
+
+def _far_day(day: dt.date) -> str:
+    return f"{short_day(day)} {day.year}"
+
+
+def temperature_sentence(read: Series, span: Span) -> str:
+    """Say the coldest, the warmest and the mean of a span, before its chart."""
+    known = np.isfinite(read.celsius)
+    if not known.any():
+        return f"Nothing was read at {read.place.name} from {span.words}."
+    warm, cold = _moment_of(read, np.nanargmax), _moment_of(read, np.nanargmin)
+    mean = float(np.nanmean(read.celsius))
+    return (
+        f"{read.place.name} was at {degrees(mean)} on the mean, coldest {cold}, "
+        f"warmest {warm}."
+    )
+
+
+def _moment_of(read: Series, choose: object) -> str:
+    at = int(choose(read.celsius))  # type: ignore[operator]  # numpy's own two
+    moment = read.start + dt.timedelta(hours=at)
+    day = day_words(moment.astimezone(read.start.tzinfo).date())
+    return f"{degrees(float(read.celsius[at]))} on {day}"
+
+
+def holes_sentence(read: Series) -> str:
+    """Say what is filled, what nobody knows and what is odd."""
+    told = []
+    if read.filled_hours:
+        told.append(
+            f"{hours_words(read.filled_hours)} filled from the days around, in pencil"
+        )
+    if read.hole_hours:
+        told.append(f"{hours_words(read.hole_hours)} nobody knows, hatched")
+    if read.odd_at:
+        told.append(f"{counted(len(read.odd_at), 'odd reading')} left out, ringed")
+    return ("; ".join(told) + ".").capitalize() if told else "Read without a hole."
+
+
+def hours_words(hours: int) -> str:
+    """Return a number of hours as hours, or as days when they are many."""
+    return counted(hours, "hour") if hours < 72 else f"{hours / 24:.0f} days"
+
+
+def odd_words(read: Series) -> str:
+    """List the odd readings, the latest first."""
+    pairs = list(zip(read.odd_at, read.odd_c, strict=True))[::-1]
+    told = [
+        f"{day_words(at.date())} {at:%H:%M} {degrees(value)}"
+        for at, value in pairs[:_ODD_TOLD]
+    ]
+    if len(pairs) > _ODD_TOLD:
+        told.append(f"and {len(pairs) - _ODD_TOLD} earlier")
+    return ";  ".join(told)
+
+
+def heat_sentence(days: Sequence[DayHeat], span: Span, count: Thresholds) -> str:
+    """Say the sum of a span and what a day of it brings."""
+    known = [day for day in days if np.isfinite(day.degree_days)]
+    if not known:
+        return f"No day of {span.words} is known well enough to count its heat."
+    total = known[-1].total
+    each = total / len(known)
+    return (
+        f"{total:,.0f} degree-days {count.words} from {span.words}, {each:.1f} a day."
+    )
+
+
+def heat_note(days: Sequence[DayHeat], filled: Sequence[bool], whose: str) -> str:
+    """Say whose thresholds these are, and which days do not count fully."""
+    told = [f"Thresholds of the {whose}" if whose else "Thresholds as typed"]
+    holes = sum(not np.isfinite(day.degree_days) for day in days)
+    if holes:
+        told.append(f"{counted(holes, 'day')} not known and not in the sum")
+    if some := sum(filled):
+        told.append(f"{counted(some, 'day')} with filled hours, hatched")
+    return "; ".join(told) + "."
+
+
+def import_line(row: ReadingImportRow, zone: dt.tzinfo) -> Line:
+    """Return an import as a ruled line; Enter shows what was set aside."""
+    first, last = (_day_of(at, row, zone) for at in (row.first_s, row.last_s))
+    aside = f"{row.set_aside:,} set aside" if row.set_aside else "nothing set aside"
+    words = f"{_far_day(first)} to {_far_day(last)}, {aside}"
+    kind = "days" if row.daily else "readings"
+    offers = (KeyOffer("Enter", "what was set aside"),) if row.set_aside else ()
+    return Line(
+        key=row.id,
+        cells=(row.file_name, row.column, words, f"{row.number:,}", kind),
+        sentence=f"{row.file_name}, {row.column}: {row.number:,} {kind}, {words}",
+        keys=offers,
+    )
+
+
+def _day_of(at_s: int, row: ReadingImportRow, zone: dt.tzinfo) -> dt.date:
+    # Days are kept as their midnight in UTC, whatever the zone.
+    return dt.datetime.fromtimestamp(at_s, dt.UTC if row.daily else zone).date()

@@ -1,0 +1,1 @@
+"""Figures on the desk: the canvas that hosts a chart, and its look from the theme."""
