@@ -160,12 +160,13 @@ class BoxKind(StrEnum):
 
 
 class ExitKind(StrEnum):
-    """How animals leave the keeper's care alive or for the cabinet."""
+    """How animals leave a box other than lost: alive, as moths, or for the cabinet."""
 
     GIVEN = "given"
     RELEASED = "released"
     SOLD = "sold"
     SPECIMEN = "specimen"
+    EMERGED = "emerged"
 
 
 class Visit(StrEnum):

@@ -1,0 +1,1 @@
+"""How the sample season is made: its weather, its logger files, its entries."""
