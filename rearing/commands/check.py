@@ -23,15 +23,12 @@ SOUND, UNSOUND = 0, 1
 def write_check(book: Book, shelf: SheetShelf, on: dt.date, paper: Paper) -> int:
     """Write what is sound and what isn't; return 0 when nothing is wrong, else 1."""
     faults = book.unsound()
-    numbers: dict[str, Numbers] = {}
-    if not faults:
-        # A brood's numbers mean nothing where lines of the file are broken.
-        for row in _begun(book, on):
-            numbers[row.code] = brood_page(book, shelf, row.id, on).numbers
-    unbalanced = _unbalanced(numbers)
+    # A brood's numbers mean nothing where lines of the file are broken.
+    begun = [] if faults else _begun(book, on)
+    unbalanced = _unbalanced(book, shelf, begun, on)
     troubles = [trouble.sentence for trouble in shelf.troubles]
     paper.line(f"{book.path.name}, up to {on.isoformat()}")
-    broods = counted(len(numbers), "brood")
+    broods = counted(len(begun), "brood")
     _part(paper, "File", faults, "sound, and every line points at one that is there")
     if not faults:
         _part(
@@ -56,23 +53,39 @@ def _part(paper: Paper, name: str, wrong: Sequence[str], right: str) -> None:
         paper.paragraph(fault, indent=4, later=2)
 
 
-def _unbalanced(numbers: dict[str, Numbers]) -> list[str]:
-    found = []
-    for code, one in numbers.items():
-        if not one.is_balanced:
-            found.append(
-                f"{code}: {one.eggs} eggs, {one.hatched} hatched, {one.waiting} "
-                f"waiting, {one.alive} alive, {one.unaccounted} unaccounted do not "
-                "add up."
-            )
-        if one.waiting < 0:
-            found.append(
-                f"{code}: fates are entered for {-one.waiting} more eggs than were "
-                "laid."
-            )
-    moved = sum(one.mixed_in for one in numbers.values())
+def _unbalanced(
+    book: Book, shelf: SheetShelf, begun: Sequence[BroodRow], on: dt.date
+) -> list[str]:
+    found: list[str] = []
+    moved = 0
+    for row in begun:
+        try:
+            numbers = brood_page(book, shelf, row.id, on).numbers
+        except ValueError as impossible:
+            found.append(f"{row.code}: {impossible}")
+            continue
+        moved += numbers.mixed_in
+        found += _wrong_in(row.code, numbers)
     if moved:
         found.append(
             f"Moves between broods leave {moved} animals over that came from nowhere."
         )
+    return found
+
+
+def _wrong_in(code: str, one: Numbers) -> list[str]:
+    found = []
+    if not one.is_balanced:
+        found.append(
+            f"{code}: {one.eggs} eggs, {one.hatched} hatched, {one.waiting} waiting, "
+            f"{one.alive} alive, {one.unaccounted} unaccounted do not add up."
+        )
+    if one.waiting < 0:
+        found.append(
+            f"{code}: fates are entered for {-one.waiting} more eggs than were laid."
+        )
+    if one.in_pots < 0:
+        found.append(f"{code}: {-one.in_pots} more were put on leaf than hatched.")
+    below = {"hatched": one.hatched, "alive": one.alive}
+    found += [f"{code}: {n} {what} is no number." for what, n in below.items() if n < 0]
     return found

@@ -22,7 +22,7 @@ from rearing.records.rows import BroodRow
 
 if TYPE_CHECKING:
     import datetime as dt
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from rearing.commands.paper import Paper
     from rearing.keeping.round_lines import Round, RoundLine
@@ -111,7 +111,7 @@ def write_found(found: Round, home_name: str, paper: Paper) -> None:
         for line in place.lines:
             *cells, number = shown[id(line)]
             row = [cell.ljust(size) for cell, size in zip(cells, wide, strict=False)]
-            paper.line(GAP.join(row if narrow else [*row, number]))
+            _write_row(row if narrow else [*row, number], paper)
             # Why it was due no longer matters once it is done.
             reason = "" if line.done else line.reason.rstrip(".")
             below = [reason, number if narrow else ""]
@@ -121,6 +121,16 @@ def write_found(found: Round, home_name: str, paper: Paper) -> None:
     paper.line(_LEGEND)
     if any(line.by_book and line.number is not None for line in found.lines):
         paper.line("~ by the book, not counted since it last changed")
+
+
+def _write_row(row: Sequence[str], paper: Paper) -> None:
+    line = GAP.join(row).rstrip()
+    if len(line) <= paper.width:
+        paper.line(line)
+    else:
+        *first, what = row
+        paper.line(GAP.join(first))
+        paper.paragraph(what, indent=4)
 
 
 def _cells(line: RoundLine, paper: Paper) -> list[str]:

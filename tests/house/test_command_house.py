@@ -1,0 +1,140 @@
+"""The command line's own house rules: what it loads, says and documents."""
+
+from __future__ import annotations
+
+import ast
+import importlib
+import json
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+from vega_datasets import local_data
+
+from rearing.__main__ import main
+from rearing.commands.arguments import COMMANDS
+from tests.commands.small_season import make_season
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+ROOT = Path(__file__).parents[2]
+HEAVY = (
+    *("PySide6", "shiboken6", "matplotlib", "alembic"),
+    *("scipy.stats", "scipy.optimize"),
+)
+DAILY = local_data.seattle_weather.filepath
+LOADED = """
+import json, sys
+from rearing.__main__ import main
+code = main(sys.argv[1:])
+print(json.dumps([code, sorted(sys.modules)]), file=sys.stderr)
+"""
+
+
+@pytest.fixture(scope="module")
+def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
+    folder = tmp_path_factory.mktemp("house")
+    book, durations = folder / "Season.rearing", folder / "durations.csv"
+    make_season(book)
+    durations.write_text("temperature,days\n18,60\n22,40\n26,30\n")
+    return {"BOOK": str(book), "DURATIONS": str(durations), "DAILY": str(DAILY)}
+
+
+ANSWERS = {
+    "round": "round BOOK --json",
+    "forecast": "forecast BOOK --json",
+    "heat": "heat DAILY --lower 10 --unit c --json",
+    "fit": "fit DURATIONS --json",
+}
+OTHERS = ["round BOOK", "forecast BOOK", "check BOOK", "heat DAILY --lower 10", "BOOK"]
+
+
+def loaded_by(words: str, files: dict[str, str]) -> set[str]:
+    hidden = {"DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"}
+    done = subprocess.run(
+        [sys.executable, "-c", LOADED, *(files.get(w, w) for w in words.split())],
+        cwd=ROOT,
+        env={key: value for key, value in os.environ.items() if key not in hidden},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    code, modules = json.loads(done.stderr.splitlines()[-1])
+    assert code == 0
+    return set(modules)
+
+
+@pytest.mark.parametrize("words", [*ANSWERS.values(), *OTHERS])
+def test_answers_in_text_load_no_window_and_nothing_heavy(
+    words: str, files: dict[str, str]
+) -> None:
+    modules = loaded_by(words, files)
+    assert "rearing.commands.paper" in modules
+    assert [name for name in HEAVY if name in modules] == []
+
+
+@pytest.mark.parametrize("words", [ANSWERS["heat"], ANSWERS["fit"]])
+def test_a_file_is_read_without_the_database(words: str, files: dict[str, str]) -> None:
+    assert "sqlalchemy" not in loaded_by(words, files)
+
+
+@pytest.mark.parametrize("command", ANSWERS)
+def test_every_key_of_the_json_stands_in_its_modules_docstring(
+    command: str, files: dict[str, str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main([files.get(word, word) for word in ANSWERS[command].split()]) == 0
+    data = json.loads(capsys.readouterr().out)
+    names = {"round": "round_text", "forecast": "forecast_text"}
+    module = importlib.import_module(f"rearing.commands.{names.get(command, command)}")
+    documented = set(re.findall(r"``(\w+)``", module.__doc__ or ""))
+    assert documented == set(keys_in(data))
+
+
+def keys_in(data: object) -> Iterator[str]:
+    """Yield every key of nested JSON."""
+    if isinstance(data, dict):
+        for key, value in data.items():
+            yield key
+            yield from keys_in(value)
+    elif isinstance(data, list):
+        for value in data:
+            yield from keys_in(value)
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_command_tells_what_it_takes(
+    command: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main([command, "--help"]) == 0
+    told = capsys.readouterr().out
+    assert told.startswith(f"usage: rearing {command}")
+    assert "%%" not in told
+    assert main(["--help"]) == 0
+    assert f"rearing {command}" in capsys.readouterr().out
+
+
+def test_everything_is_written_on_paper_and_nothing_printed() -> None:
+    """A bare print would end on a terminal that can't show its signs."""
+    places = [*(ROOT / "rearing/commands").glob("*.py"), ROOT / "rearing/__main__.py"]
+    assert len(places) > 10
+    printing = [
+        f"{path.name}:{node.lineno}"
+        for path in places
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "print"
+    ]
+    assert printing == []
+
+
+def test_only_the_composition_root_asks_the_clock() -> None:
+    asking = [
+        path.name
+        for path in (ROOT / "rearing/commands").glob("*.py")
+        if re.search(r"\.(now|today|utcnow)\(|time\(\)", path.read_text("utf-8"))
+    ]
+    assert asking == []
