@@ -60,17 +60,17 @@ AT_THE_LAMP = (
     Entering("second_look", "&Second look…", "D", "Call a moth something else"),
 )
 MOTHS_AND_EGGS = (
-    Entering("female", "&Keep a female…", "W", "Keep a wild female; she gets a code"),
+    Entering("female", "Keep a &female…", "W", "Keep a wild female; she gets a code"),
     Entering("eggs", "&Eggs of a night…", "E", "Eggs by the night"),
     Entering(
         "correct_eggs", "&Correct eggs…", "Q", "Mend the count of a night", "laying"
     ),
     Entering("fate", "&Hatched, or other fate…", "H", "What became of eggs", "pot"),
     Entering("put_on_leaf", "Put on &leaf…", "L", "From the pot into a box", "pot"),
-    Entering("close_pot", "Put a pot a&way…", "J", "Close an egg pot", "pot"),
+    Entering("close_pot", "Put a p&ot away…", "J", "Close an egg pot", "pot"),
     Entering("mated", "&Mated or not…", "Y", "What is believed, and why", "female"),
     Entering("pairing", "&Pairing…", "P", "A female and what is known of her mate"),
-    Entering("emergence", "E&mergence…", "M", "An adult with a code of its own"),
+    Entering("emergence", "Eme&rgence…", "M", "An adult with a code of its own"),
     Entering("let_go", "Let &go…", "G", "What became of a moth", "moth"),
 )
 AT_THE_BOXES = (

@@ -57,7 +57,7 @@ def _open_fields(
     row = session.book.one(BroodRow, chosen) if isinstance(chosen, int) else None
     sheet = session.shelf.sheet_for(row.taxon) if row else None
     return (
-        ChoiceField("brood", "&Brood", options=broods, value=chosen),
+        ChoiceField("brood", "B&rood", options=broods, value=chosen),
         ChoiceField("kind", "&Kind", options=offers.BOX_KINDS, value=BoxKind.BOX),
         ChoiceField(
             "place",

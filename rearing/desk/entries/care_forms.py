@@ -55,7 +55,7 @@ def feed(session: Session, theme: Theme, box_id: int) -> EntryForm:
                 value=offers.last_host(session, box),
                 free=True,
             ),
-            AmountField("grams", "&Weight", unit="g"),
+            AmountField("grams", "Wei&ght", unit="g"),
             ChoiceField(
                 "what", "&Done", options=offers.of_terms(Visit), value=Visit.FED
             ),

@@ -338,7 +338,7 @@ def _leaf_fields(session: Session, pot: PotNow, whole: Holding) -> Sequence[Fiel
             required=True,
         ),
         ChoiceField(
-            "known", "Seen &how", options=offers.of_terms(Known), value=Known.SEEN
+            "known", "&Seen how", options=offers.of_terms(Known), value=Known.SEEN
         ),
         asking.when_field(session, "Put on &leaf"),
         ChoiceField(

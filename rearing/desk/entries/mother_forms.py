@@ -189,7 +189,7 @@ def let_go(session: Session, theme: Theme, moth_id: int) -> EntryForm:
             ),
             DayField("on", "O&n", value=session.on, required=True),
             TextField("where", "Wh&ere", value=_site_of(session, moth)),
-            NoteField("note", "&Note"),
+            NoteField("note", "N&ote"),
         ),
         keep,
         today=session.on,
@@ -316,7 +316,7 @@ def _emergence_fields(session: Session, brood_id: int | None) -> Sequence[Field]
         ChoiceField(
             "wings", "&Wings", options=offers.of_terms(Wings), value=Wings.FRESH
         ),
-        NoteField("note", "&Note"),
+        NoteField("note", "N&ote"),
     )
 
 

@@ -219,7 +219,7 @@ def note(
         theme,
         f"Note, {name}" if name else "Note",
         (
-            NoteField("text", "&Note", required=True),
+            NoteField("text", "N&ote", required=True),
             DayField("on", "O&n", value=session.on, required=True),
         ),
         keep,

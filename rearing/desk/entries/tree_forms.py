@@ -112,7 +112,7 @@ def cut(session: Session, theme: Theme) -> EntryForm:
             AmountField("grams", "&Weight", unit="g"),
             TextField("storage", "&Kept", hint="Bag in the fridge, bucket, fresh"),
             DayField("on", "O&n", value=session.on, required=True),
-            NoteField("note", "&Note"),
+            NoteField("note", "N&ote"),
         ),
         partial(_keep_cut, session),
         today=session.on,
