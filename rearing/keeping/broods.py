@@ -65,8 +65,9 @@ class Numbers:
 
     @property
     def hatched_share(self) -> float | None:
-        """Share of the eggs that hatched; None without eggs."""
-        return self.hatched / self.eggs if self.eggs else None
+        """Share of the eggs with a fate that hatched; None while all wait."""
+        settled = self.eggs - self.waiting
+        return self.hatched / settled if settled > 0 else None
 
     @property
     def is_balanced(self) -> bool:
@@ -224,12 +225,13 @@ def _numbers(book: Book, held: Holding, ids: Sequence[int], on: dt.date) -> Numb
     left: Counter[ExitKind] = Counter()
     for leaving in exits:
         left[leaving.kind] += leaving.number
-    share = wilson(hatched, eggs) if eggs else None
+    waiting = sum(pot.waiting for pot in held.pots)
+    share = wilson(hatched, eggs - waiting) if eggs > waiting else None
     alive = sum(box.standing.number for box in held.boxes)
     netted = sum(box.standing.came - box.standing.moved_out for box in held.boxes)
     return Numbers(
         eggs=eggs,
-        waiting=sum(pot.waiting for pot in held.pots),
+        waiting=waiting,
         hatched=hatched,
         hatch_low=share.low if share else 0.0,
         hatch_high=share.high if share else 1.0,

@@ -10,7 +10,7 @@ from rearing.keeping.holding import PotNow, grouped, holding
 from rearing.keeping.moments import counted, day_words
 from rearing.keeping.nights import current_call
 from rearing.keeping.notes import notes_of
-from rearing.keeping.season import Forecaster, Window
+from rearing.keeping.season import Forecast, Forecaster, Window
 from rearing.keeping.warmth import Warmth
 from rearing.records import tables as t
 from rearing.records.rows import (
@@ -23,6 +23,7 @@ from rearing.records.rows import (
     PairingRow,
     SiteRow,
 )
+from rearing.science.proportions import Proportion, wilson
 from rearing.terms import EggFate, MothFate, Sex
 
 if TYPE_CHECKING:
@@ -40,13 +41,18 @@ ENOUGH_SHARE = 0.05
 
 @dataclass(frozen=True, slots=True)
 class PotLine:
-    """One pot of a mother, with its hatch window."""
+    """One pot of a mother, with what is forecast for the eggs waiting in it."""
 
     pot: PotNow
     place: str
     hatched: int
     waiting: int
-    window: Window | None
+    forecast: Forecast | None
+
+    @property
+    def window(self) -> Window | None:
+        """When its first, half and last hatch."""
+        return self.forecast.window("hatch") if self.forecast else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +76,22 @@ class Mother:
     def eggs(self) -> int:
         """All eggs counted so far."""
         return sum(laying.number for laying in self.layings)
+
+    @property
+    def hatched(self) -> int:
+        """How many of her eggs hatched so far."""
+        return sum(line.hatched for line in self.pots)
+
+    @property
+    def waiting(self) -> int:
+        """How many of her eggs have no fate yet."""
+        return sum(line.waiting for line in self.pots)
+
+    @property
+    def hatch_share(self) -> Proportion | None:
+        """Share of the eggs that have a fate that hatched, with its interval."""
+        settled = self.eggs - self.waiting
+        return wilson(self.hatched, settled) if settled > 0 else None
 
     @property
     def is_here(self) -> bool:
@@ -183,14 +205,14 @@ def _pots(
 def _pot(
     pot: PotNow, forecaster: Forecaster, places: Mapping[int, PlaceRow]
 ) -> PotLine:
-    forecast = forecaster.pots([pot])
+    forecast = forecaster.pots([pot], until="hatch")
     place = places.get(pot.stays[-1].place_id) if pot.stays else None
     return PotLine(
         pot=pot,
         place=place.name if place else "no place",
         hatched=pot.of(EggFate.HATCHED),
         waiting=pot.waiting,
-        window=forecast.window("hatch") if forecast else None,
+        forecast=forecast,
     )
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QBoxLayout, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QBoxLayout, QVBoxLayout, QWidget
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QResizeEvent
@@ -27,7 +28,7 @@ class Beside(QWidget):
         self._box = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
         self._box.setContentsMargins(0, 0, 0, 0)
         self._box.addWidget(main, 1)
-        self._box.addWidget(side)
+        self._box.addWidget(side, 0, Qt.AlignmentFlag.AlignTop)
         theme.changed.connect(self._arrange)
         self._arrange()
 
@@ -43,3 +44,14 @@ class Beside(QWidget):
         if self._box.direction() != wanted:
             self._box.setDirection(wanted)
         self._box.setSpacing(look.px(self._gap if beside else 6))
+
+
+def stacked(theme: Theme, *parts: QWidget) -> QWidget:
+    """Return the parts one under the other, as one section's content."""
+    whole = QWidget()
+    column = QVBoxLayout(whole)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.setSpacing(theme.look.px(5))
+    for part in parts:
+        column.addWidget(part)
+    return whole

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt
 
 from rearing.desk.widgets.ruled_list import RuledList
 
@@ -42,30 +42,22 @@ def is_letter(event: QKeyEvent) -> bool:
 class IndexList(RuledList):
     """The index of a spread: arrows turn the sheet beside it, letters go to the page.
 
-    `entered()` asks to go into the sheet: Enter, or the right arrow.
+    `chosen(key)` asks to go into the sheet: Enter, a double click, or the right arrow.
     """
-
-    entered = Signal()
-
-    def __init__(
-        self,
-        theme: Theme,
-        columns: Sequence[Column],
-        name: str,
-        parent: QWidget | None = None,
-    ) -> None:
-        super().__init__(theme, columns, name, parent)
-        self.chosen.connect(self.entered)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.modifiers() & _COMMANDS:
             event.ignore()
         elif event.key() == Qt.Key.Key_Right:
-            self.entered.emit()
+            self._go_in()
         elif is_letter(event) or event.key() == Qt.Key.Key_Left:
             event.ignore()
         else:
             super().keyPressEvent(event)
+
+    def _go_in(self) -> None:
+        if self.current_key() is not None:
+            self.chosen.emit(self.current_key())
 
 
 class PartList(RuledList):

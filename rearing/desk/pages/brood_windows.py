@@ -1,0 +1,108 @@
+"""How a brood's windows are written: rows for the plot, and the sentence before it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rearing.desk.widgets.date_scale import span_words
+from rearing.desk.widgets.windows_plot import Band, WindowRow
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from rearing.keeping.season import Forecast, Span, Window
+
+_STAIRS = frozenset({"hatch", "wander", "emerge"})
+
+
+def window_rows(forecasts: Sequence[Forecast]) -> tuple[WindowRow, ...]:
+    """Return the rows of every group on one axis, each group under its name."""
+    rows: list[WindowRow] = []
+    for forecast in forecasts:
+        if len(forecasts) > 1:
+            rows.append(WindowRow(forecast.group, heading=True))
+        rows += [
+            _row(window, forecast, whole=at == 0 or window.event in _STAIRS)
+            for at, window in enumerate(forecast.windows)
+        ]
+    return tuple(rows)
+
+
+def _row(window: Window, forecast: Forecast, *, whole: bool) -> WindowRow:
+    bands = tuple(stair(window, whole=whole))
+    if bands:
+        return WindowRow(window.words, bands)
+    after_winter = window.event == "emerge" and bool(forecast.winter)
+    far = "after the winter’s cold" if after_winter else "further off than is looked"
+    return WindowRow(window.words, remark=far)
+
+
+def stair(window: Window, *, whole: bool = True) -> Iterator[Band]:
+    """Return first, half and last of an event (or its half alone) as bands."""
+    if window.number == 1:
+        wanted: tuple[tuple[str, Span | None], ...] = (("", window.half),)
+    elif whole:
+        wanted = (
+            ("first", window.first),
+            ("half", window.half),
+            ("last", window.last),
+        )
+    else:
+        wanted = (("half", window.half),)
+    for word, span in wanted:
+        if span is not None:
+            yield Band(word, span.low, span.middle, span.high, span.open_end)
+
+
+def forecast_sentence(forecast: Forecast) -> str:
+    """Return what comes next for a group, then when they wander, hatch or emerge."""
+    coming = [window for window in forecast.windows if window.half is not None]
+    if not coming:
+        return f"{forecast.group}: nothing within sight."
+    next_one = coming[0]
+    said = [f"{_lower(next_one.words)} {_when(next_one)}"]
+    heat = next_one.heat_to_go_dd
+    if heat is not None and heat >= 1:
+        said[0] += f", {heat:.0f} degree-days to go"
+    great = next((w for w in coming if w.event in _STAIRS and w is not next_one), None)
+    if great is not None:
+        said.append(f"{_lower(great.words)} {_when(great)}")
+    return f"{forecast.group}: {'; '.join(said)}."
+
+
+def _lower(words: str) -> str:
+    return words[:1].lower() + words[1:]
+
+
+def _when(window: Window) -> str:
+    if window.number == 1 and window.half is not None:
+        return f"1 {_days(window.half)}"
+    parts = []
+    if window.first is not None:
+        parts.append(f"first {_days(window.first)}")
+    if window.half is not None:
+        parts.append(f"half {_days(window.half)}")
+    return ", ".join(parts)
+
+
+def _days(span: Span) -> str:
+    days = (span.low.date(), span.middle.date(), span.high.date())
+    return span_words(*days, weekday=True)
+
+
+def assumption(forecasts: Sequence[Forecast]) -> str:
+    """Return what the windows rest on, told once where groups rest on the same."""
+    told = list(
+        dict.fromkeys(
+            sentence
+            for forecast in forecasts
+            for sentence in (
+                f"{forecast.group}: {forecast.beginning}",
+                forecast.temperatures,
+                forecast.need_of_heat,
+                forecast.winter,
+            )
+            if sentence
+        )
+    )
+    return " ".join(f"{sentence.rstrip('.')}." for sentence in told)

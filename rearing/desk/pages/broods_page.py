@@ -1,0 +1,258 @@
+"""The broods: a list of them all, and each one's page as in a notebook."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QStackedWidget
+
+from rearing.desk import entries
+from rearing.desk.actions import Act
+from rearing.desk.notices import Tone
+from rearing.desk.page import Page
+from rearing.desk.pages.brood_list import BroodList
+from rearing.desk.pages.brood_sheet import BroodSheet
+from rearing.desk.pages.page_keys import is_for_page
+from rearing.keeping.broods import brood_lines, brood_page
+from rearing.records.rows import BoxRow, EggPotRow
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from PySide6.QtGui import QKeyEvent, QShowEvent
+
+    from rearing.desk.page import Panel
+    from rearing.desk.session import Session
+    from rearing.desk.theme import Theme
+    from rearing.keeping.broods import BroodLine, BroodPage
+
+    Thing = tuple[str, int]
+
+_ACTS = (
+    Act("brood_next", "Ne&xt brood", "Ctrl+Down", "The brood after this", "&Page"),
+    Act("brood_before", "Brood &before", "Ctrl+Up", "The brood before this", "&Page"),
+)
+_BOX_FORMS: dict[str, Callable[..., Panel]] = {
+    "C": entries.count,
+    "F": entries.feed,
+    "G": entries.stages,
+    "X": entries.loss,
+    "M": entries.carry,
+    "V": entries.move,
+    "R": entries.leave,
+    "Z": entries.close_box,
+}
+_POT_FORMS: dict[str, Callable[..., Panel]] = {
+    "H": entries.fate,
+    "L": entries.put_on_leaf,
+    "M": entries.carry,
+    "Z": entries.close_pot,
+}
+_UNCONCERNED = frozenset({"site", "outage", "lamp_check", "tree", "cut"})
+
+
+class BroodsPage(Page):
+    """Opens on the list; Enter turns to a brood, Esc back to the list."""
+
+    number: ClassVar[int] = 4
+    title: ClassVar[str] = "Broods"
+    targets: ClassVar[tuple[str, ...]] = ("brood", "box", "egg_pot")
+
+    def __init__(self, session: Session, theme: Theme) -> None:
+        super().__init__(theme)
+        self._session = session
+        self._lines: tuple[BroodLine, ...] = ()
+        self._open: int | None = None
+        self._page: BroodPage | None = None
+        self._read_on = session.on
+        self._faces = QStackedWidget()
+        self.list = BroodList(theme)
+        self.sheet = BroodSheet(theme)
+        for face in (self.list, self.sheet):
+            self._faces.addWidget(face)
+        self.set_body(self._faces)
+        self.list.list.chosen.connect(self._choose)
+        self.sheet.followed.connect(self.go_asked)
+        self.sheet.box_key.connect(self._at_thing)
+        self.sheet.sheet.turned.connect(self.turn)
+        session.day_changed.connect(self._day_changed)
+
+    # what the window asks
+
+    def refresh(self, touched: object | None = None) -> None:
+        """Read again, unless what was touched has nothing to do with any brood."""
+        kinds = {kind for kind, _ in getattr(touched, "subjects", ())}
+        if touched is not None and kinds and kinds <= _UNCONCERNED:
+            return
+        session = self._session
+        self._read_on = session.on
+        self._lines = brood_lines(session.book, session.shelf, session.on)
+        self.list.tell(self._lines, session.on)
+        if self._open not in {line.id for line in self._lines}:
+            self._open = None
+        self._show()
+        self.hints_changed.emit()
+
+    def focus_first(self) -> None:
+        if self._open is None:
+            self.list.focus_first()
+        elif self.sheet.boxes.lines():
+            self.sheet.boxes.setFocus()
+        else:
+            self.sheet.sheet.setFocus()
+
+    def hints(self) -> str:
+        if self._open is None:
+            return "Enter open   ↑ ↓ choose   Ctrl+K find   F1 keys"
+        return "B new box   N note   W emerged   ← → other brood   Esc all broods"
+
+    def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
+        return tuple(zip(_ACTS, (self.next_brood, self.brood_before), strict=True))
+
+    def show_target(self, kind: str, target: object) -> None:
+        """Turn to a brood, or to the brood of a box or pot, and to its line."""
+        if not isinstance(target, int):
+            return
+        book = self._session.book
+        brood_id, thing = target, None
+        if kind == "box":
+            brood_id, thing = book.one(BoxRow, target).brood_id, ("box", target)
+        elif kind == "egg_pot":
+            brood_id, thing = book.one(EggPotRow, target).brood_id, ("pot", target)
+        self.open(brood_id)
+        if thing is not None:
+            self.sheet.boxes.set_current(thing)
+
+    # turning
+
+    @property
+    def brood_id(self) -> int | None:
+        """The brood whose page is open."""
+        return self._open
+
+    def open(self, brood_id: int) -> None:
+        """Turn to a brood's page."""
+        if brood_id in {line.id for line in self._lines} and brood_id != self._open:
+            self._open = brood_id
+            self._show()
+            self.sheet.sheet.verticalScrollBar().setValue(0)
+            self.focus_first()
+            self.hints_changed.emit()
+
+    def close_brood(self) -> None:
+        """Turn back to the list."""
+        self._open, self._page = None, None
+        self._show()
+        self.focus_first()
+        self.hints_changed.emit()
+
+    def turn(self, step: int) -> None:
+        """Turn to the brood so many further on in the list."""
+        ids = [line.id for line in self._lines]
+        if self._open in ids:
+            at = ids.index(self._open) + step
+            if 0 <= at < len(ids):
+                self.open(ids[at])
+
+    def next_brood(self) -> None:
+        """Turn to the next brood of the list."""
+        self.turn(1)
+
+    def brood_before(self) -> None:
+        """Turn to the brood before in the list."""
+        self.turn(-1)
+
+    def _choose(self, key: object) -> None:
+        if isinstance(key, int):
+            self.open(key)
+
+    def _show(self) -> None:
+        session = self._session
+        if self._open is None:
+            self._faces.setCurrentWidget(self.list)
+            return
+        self._page = brood_page(session.book, session.shelf, self._open, session.on)
+        ids = [line.id for line in self._lines]
+        turn = f"brood {ids.index(self._open) + 1} of {len(ids)}"
+        self.sheet.tell(self._page, session.home.zone, session.on, turn)
+        self.list.list.set_current(self._open)
+        self._faces.setCurrentWidget(self.sheet)
+
+    def _day_changed(self) -> None:
+        if self.isVisible():
+            self.refresh()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self._read_on != self._session.on:
+            self.refresh()
+
+    # keys
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if not is_for_page(self, event):
+            super().keyPressEvent(event)
+        elif event.key() == Qt.Key.Key_Escape and self._open is not None:
+            self.close_brood()
+        elif not self.answer(event.text().upper()):
+            super().keyPressEvent(event)
+
+    def answer(self, key: str) -> bool:
+        """Do what a letter asks for on the open brood; False when it asks nothing."""
+        if self._open is None or not key:
+            return False
+        if key == "B":
+            self.open_panel(
+                entries.open_box(self._session, self.theme, brood_id=self._open)
+            )
+        elif key == "N":
+            self._note("brood", self._open)
+        elif key == "W":
+            self.open_panel(
+                entries.emergence(self._session, self.theme, brood_id=self._open)
+            )
+        elif key in _BOX_FORMS or key in _POT_FORMS:
+            self._which(key)
+        else:
+            return False
+        return True
+
+    def _which(self, key: str) -> None:
+        """Do it at the only box or pot that takes the key, or ask which is meant."""
+        takers = [
+            line
+            for line in self.sheet.boxes.lines()
+            if any(offer.takes(key) for offer in line.keys)
+        ]
+        if len(takers) == 1:
+            self._at_thing(takers[0].key, key)
+        elif takers:
+            self.sheet.boxes.setFocus()
+            self.sheet.boxes.set_current(takers[0].key)
+            self.notices.say(f"Which one? ↑ ↓ go to it, then {key}.")
+        else:
+            word = "pot" if key not in _BOX_FORMS else "box"
+            self.notices.say(f"No {word} stands here that {key} could mean.", Tone.NEWS)
+
+    def _at_thing(self, thing: object, typed: str) -> None:
+        if not isinstance(thing, tuple):
+            return
+        kind, row_id = thing
+        key = typed.upper()
+        self.notices.clear()
+        if key == "N":
+            self._note("egg_pot" if kind == "pot" else "box", row_id)
+            return
+        forms = _POT_FORMS if kind == "pot" else _BOX_FORMS
+        form = forms.get(key)
+        if form is not None:
+            name = "pot_id" if kind == "pot" else "box_id"
+            self.open_panel(form(self._session, self.theme, **{name: row_id}))
+
+    def _note(self, subject: str, subject_id: int) -> None:
+        self.open_panel(
+            entries.note(
+                self._session, self.theme, subject=subject, subject_id=subject_id
+            )
+        )

@@ -1,0 +1,43 @@
+"""What was done and seen, as ruled lines: the day, where, what."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rearing.desk.typed import day_words, time_words
+from rearing.desk.widgets.lines import Column, Ink, Line
+
+if TYPE_CHECKING:
+    import datetime as dt
+    from collections.abc import Iterable
+
+    from rearing.keeping.doings import Doing
+
+DOING_COLUMNS = (
+    Column("Day", Ink.KNOWN),
+    Column("Time", Ink.KNOWN),
+    Column("Where", Ink.CODE),
+    Column("What", Ink.TEXT, stretch=True),
+)
+MOST = 24
+
+
+def doing_lines(doings: Iterable[Doing], zone: dt.tzinfo) -> tuple[Line, ...]:
+    """Return the latest doings; a day without a line is a day without an entry."""
+    lines = []
+    before: dt.date | None = None
+    for at, doing in enumerate(tuple(doings)[:MOST]):
+        day = day_words(doing.on, year=False)
+        clock = time_words(doing.at.astimezone(zone).time()) if doing.at else ""
+        note = f" ({doing.note})" if doing.note else ""
+        what = f"{doing.words}{note}"
+        shown = day if doing.on != before else ""
+        before = doing.on
+        lines.append(
+            Line(
+                key=at,
+                cells=(shown, clock, doing.where, what),
+                sentence=f"{day} {clock}, {doing.where}: {what}",
+            )
+        )
+    return tuple(lines)

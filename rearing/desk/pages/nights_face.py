@@ -1,0 +1,91 @@
+"""The night book: the lamp nights, what came, and the keys that mean a night."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from rearing.desk import entries
+from rearing.desk.pages import night_writing
+from rearing.desk.pages.night_sheet import NightSheet
+from rearing.desk.pages.turning_face import TurningFace
+from rearing.desk.widgets.header import Heading
+from rearing.keeping.descent import moth_call
+from rearing.keeping.moments import counted, zone_of
+from rearing.keeping.night_page import night_lines, night_page
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from PySide6.QtWidgets import QWidget
+
+    from rearing.desk.page import Panel
+    from rearing.desk.session import Session
+    from rearing.desk.theme import Theme
+    from rearing.keeping.night_page import NightPage
+
+_FORMS: dict[str, Callable[..., Panel]] = {
+    "C": entries.check,
+    "A": entries.arrival,
+    "D": entries.second_look,
+    "K": entries.female,
+    "O": entries.outage,
+}
+
+
+class NightsFace(TurningFace):
+    """The lamp nights, the latest first."""
+
+    nothing: ClassVar[tuple[str, str]] = (
+        "No lamp night is entered yet.",
+        "T enters one: its evening, its site, its lamp. V goes back to the females.",
+    )
+    keys: ClassVar[str] = (
+        "T new night   C check   A arrival   D second look   K keep a female   "
+        "O lamp dark   N note   V females"
+    )
+
+    def __init__(self, session: Session, theme: Theme) -> None:
+        names = ("Lamp nights", "The night's page")
+        super().__init__(session, theme, night_writing.INDEX_COLUMNS, names)
+        self.sheet = NightSheet(theme, self.spread)
+        self.page: NightPage | None = None
+        self.sheet.kept_chosen.connect(self._to_moth)
+
+    def read(self) -> None:
+        lines = night_lines(self.session.book, self.session.on)
+        words = counted(len(lines), "night")
+        self.spread.index_header.tell(Heading(title="Night book", words=words))
+        self.list([night_writing.index_line(line) for line in lines])
+
+    def show_chosen(self) -> None:
+        if self.chosen is None:
+            return
+        book, on = self.session.book, self.session.on
+        self.page = night_page(book, self.chosen, on)
+        signs = {moth.id: moth_call(book, moth, on) for moth in self.page.night.kept}
+        self.sheet.tell(self.page, signs, zone_of(self.page.night.site.zone))
+
+    def first_part(self) -> QWidget | None:
+        return self.sheet.kept if self.sheet.kept.lines() else None
+
+    def answer(self, key: str) -> bool:
+        if self.chosen is None:
+            return False
+        if key in _FORMS:
+            form = _FORMS[key]
+            self.form_asked.emit(form(self.session, self.theme, night_id=self.chosen))
+        elif key == "N":
+            self.form_asked.emit(
+                entries.note(
+                    self.session,
+                    self.theme,
+                    subject="lamp_night",
+                    subject_id=self.chosen,
+                )
+            )
+        else:
+            return False
+        return True
+
+    def _to_moth(self, moth_id: object) -> None:
+        self.followed.emit("moth", moth_id)
