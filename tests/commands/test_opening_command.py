@@ -217,3 +217,17 @@ def test_the_sample_opens_on_its_own_day(
     assert answer.out.startswith(NO_SCREEN)
     assert "Round of Saturday 12 June 2021" in answer.out
     assert (home / NAME).exists()
+
+
+def test_the_shipped_sample_opens_full_and_is_sound(
+    ask: Ask, home: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"):
+        monkeypatch.delenv(name, raising=False)
+    answer = ask("sample")
+    assert (answer.code, answer.err) == (0, "")
+    assert "Round of Saturday 12 June 2021 · Hiša na Robu" in answer.out
+    assert "[ ] B2" in answer.out
+    check = ask("check", home / NAME)
+    assert (check.code, check.err) == (0, "")
+    assert check.out.endswith("Nothing is wrong.\n")
