@@ -69,6 +69,8 @@ class Mother:
     broods: tuple[BroodRow, ...]
     pots: tuple[PotLine, ...]
     pairings: tuple[PairingRow, ...]
+    mates: Mapping[int, str]
+    """Codes of the males she was paired with, by their id."""
     notes: tuple[NoteRow, ...]
     advice: str
 
@@ -160,6 +162,8 @@ def mother(book: Book, shelf: SheetShelf, moth_id: int, on: dt.date) -> Mother:
     )
     broods = book.all(BroodRow, t.Brood.mother_id == row.id, t.Brood.opened_on <= on)
     taxon, sign = moth_call(book, row, on)
+    pairings = book.all(PairingRow, t.Pairing.dam_id == row.id, t.Pairing.evening <= on)
+    sires = [pairing.sire_id for pairing in pairings if pairing.sire_id is not None]
     return Mother(
         row=row,
         taxon=taxon,
@@ -170,9 +174,8 @@ def mother(book: Book, shelf: SheetShelf, moth_id: int, on: dt.date) -> Mother:
         layings=layings,
         broods=broods,
         pots=tuple(pot for one in broods for pot in _pots(book, shelf, one, on)),
-        pairings=book.all(
-            PairingRow, t.Pairing.dam_id == row.id, t.Pairing.evening <= on
-        ),
+        pairings=pairings,
+        mates={moth.id: moth.code for moth in book.all(MothRow, t.Moth.id.in_(sires))},
         notes=notes_of(book, "moth", row.id, on),
         advice=_advice(row, layings),
     )

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
+from rearing.desk.page import INSET
 from rearing.desk.pages.quiet import Quiet
 from rearing.desk.widgets.header import Heading, PageHeader
 from rearing.desk.widgets.lines import Column, Ink, KeyOffer, Line, State
@@ -38,7 +39,12 @@ class BroodList(QWidget):
         self.list = IndexList(theme, _COLUMNS, "Broods")
         self.quiet = Quiet(theme)
         self._faces = QStackedWidget()
-        self._faces.addWidget(self.list)
+        within = QWidget()
+        across = QHBoxLayout(within)
+        across.setContentsMargins(INSET // 2, 0, INSET, 0)
+        across.addWidget(self.list)
+        self._faces.addWidget(within)
+        self._within = within
         self._faces.addWidget(self.quiet)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -61,7 +67,7 @@ class BroodList(QWidget):
             )
         )
         self.list.set_lines([_line(line) for line in lines])
-        self._faces.setCurrentWidget(self.list if lines else self.quiet)
+        self._faces.setCurrentWidget(self._within if lines else self.quiet)
         self.quiet.tell(
             "No brood yet.",
             "Eggs make one: keep a female on the page Mothers (Ctrl+3), then E there.",

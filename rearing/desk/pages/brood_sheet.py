@@ -143,7 +143,7 @@ class BroodSheet(QWidget):
         rows = brood_windows.window_rows(found)
         self.windows.tell(rows, on)
         self.windows.setVisible(bool(rows))
-        said = [brood_windows.forecast_sentence(forecast) for forecast in found]
+        said = [brood_windows.forecast_sentence(forecast, on) for forecast in found]
         self.window_words.tell("\n".join(said) or brood_writing.no_windows(page))
         self.assumption.tell(brood_windows.assumption(found))
         note = "80 in 100" if rows else ""

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rearing.desk.widgets.date_scale import span_words
+from rearing.desk.widgets.date_scale import short_day, span_words
 from rearing.desk.widgets.windows_plot import Band, WindowRow
 
 if TYPE_CHECKING:
+    import datetime as dt
     from collections.abc import Iterator, Sequence
 
     from rearing.keeping.season import Forecast, Span, Window
@@ -54,19 +55,33 @@ def stair(window: Window, *, whole: bool = True) -> Iterator[Band]:
             yield Band(word, span.low, span.middle, span.high, span.open_end)
 
 
-def forecast_sentence(forecast: Forecast) -> str:
+def is_overdue(window: Window | None, on: dt.date) -> bool:
+    """Tell whether even the last should be through with it by now."""
+    if window is None or window.last is None or window.last.open_end:
+        return False
+    return window.last.high.date() < on
+
+
+def forecast_sentence(forecast: Forecast, on: dt.date) -> str:
     """Return what comes next for a group, then when they wander, hatch or emerge."""
+    hatch = forecast.window("hatch")
+    if hatch is not None and hatch.last is not None and is_overdue(hatch, on):
+        by = short_day(hatch.last.high.date())
+        return (
+            f"{forecast.group}: overdue, the last was expected by {by}. Look, and H "
+            "enters what became of them."
+        )
     coming = [window for window in forecast.windows if window.half is not None]
     if not coming:
         return f"{forecast.group}: nothing within sight."
     next_one = coming[0]
-    said = [f"{_lower(next_one.words)} {_when(next_one)}"]
+    said = [_when(next_one)]
     heat = next_one.heat_to_go_dd
     if heat is not None and heat >= 1:
         said[0] += f", {heat:.0f} degree-days to go"
     great = next((w for w in coming if w.event in _STAIRS and w is not next_one), None)
     if great is not None:
-        said.append(f"{_lower(great.words)} {_when(great)}")
+        said.append(_when(great))
     return f"{forecast.group}: {'; '.join(said)}."
 
 
@@ -75,14 +90,15 @@ def _lower(words: str) -> str:
 
 
 def _when(window: Window) -> str:
+    name = _lower(window.words)
     if window.number == 1 and window.half is not None:
-        return f"1 {_days(window.half)}"
+        return f"the one left {name} {_days(window.half)}"
     parts = []
-    if window.first is not None:
+    if window.first is not None and window.event in _STAIRS:
         parts.append(f"first {_days(window.first)}")
     if window.half is not None:
         parts.append(f"half {_days(window.half)}")
-    return ", ".join(parts)
+    return f"{name} {', '.join(parts)}"
 
 
 def _days(span: Span) -> str:

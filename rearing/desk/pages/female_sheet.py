@@ -109,7 +109,8 @@ class FemaleSheet(QObject):
     def _tell_pots(self, mother: Mother, on: dt.date) -> None:
         lines = writing.pot_lines(mother)
         rows = writing.hatch_rows(mother)
-        self.hatch.tell(writing.hatch_words(mother))
+        said = (writing.hatch_words(mother), writing.overdue_words(mother, on))
+        self.hatch.tell(" ".join(part for part in said if part))
         self.pots.set_lines(lines)
         self.windows.tell(rows, on)
         self.windows.setVisible(bool(rows))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from typing import TYPE_CHECKING
 
-from rearing.desk.pages.brood_windows import stair
+from rearing.desk.pages.brood_windows import is_overdue, stair
 from rearing.desk.pages.brood_writing import POT_KEYS
 from rearing.desk.typed import day_words, time_words
 from rearing.desk.widgets.chain import Step
@@ -25,14 +25,13 @@ if TYPE_CHECKING:
 
 INDEX_COLUMNS = (
     Column("Code", Ink.CODE),
+    Column("Eggs", Ink.KNOWN),
     Column("State", Ink.TEXT, stretch=True),
-    Column("Eggs", Ink.NUMBER),
 )
 EGG_COLUMNS = (
     Column("Night", Ink.TEXT),
     Column("Eggs", Ink.NUMBER),
-    Column("Pot", Ink.KNOWN),
-    Column("Note", Ink.TEXT, stretch=True),
+    Column("Pot and note", Ink.KNOWN),
 )
 POT_COLUMNS = (
     Column("Pot", Ink.CODE),
@@ -49,13 +48,13 @@ _LONGEST_HOLE = 14
 def index_line(line: MotherLine) -> Line:
     """Return a female's line in the index."""
     code = line.code if line.sign in line.code else f"{line.sign} {line.code}"
-    nights = counted(line.nights, "night") if line.nights else "no eggs yet"
+    eggs = "no eggs"
+    if line.nights:
+        eggs = f"{counted(line.eggs, 'egg')}, {counted(line.nights, 'night')}"
     return Line(
         key=line.id,
-        cells=(code, f"{line.short}, {line.state}", str(line.eggs or "–")),
-        sentence=(
-            f"{code}, {line.taxon}, {line.state}: {counted(line.eggs, 'egg')}, {nights}"
-        ),
+        cells=(code, eggs, f"{line.short}, {line.state}"),
+        sentence=f"{code}, {line.taxon}, {line.state}: {eggs}",
     )
 
 
@@ -142,12 +141,13 @@ def mating_words(mother: Mother, zone: dt.tzinfo) -> str:
     }[mother.row.mated]
     if mother.row.fate is MothFate.NOT_FEMALE:
         sign = ""
-    pairings = [_pairing(pairing, zone) for pairing in mother.pairings]
+    pairings = [_pairing(mother, pairing, zone) for pairing in mother.pairings]
     return "\n".join(part for part in (sign, *pairings) if part)
 
 
-def _pairing(pairing: PairingRow, zone: dt.tzinfo) -> str:
-    sire = f"× ♂ {pairing.sire_kind}"
+def _pairing(mother: Mother, pairing: PairingRow, zone: dt.tzinfo) -> str:
+    code = mother.mates.get(pairing.sire_id or 0)
+    sire = f"× {code}" if code else f"× ♂ {pairing.sire_kind}"
     where = f", {pairing.where}" if pairing.where else ""
     times = [
         f"{word} {moment.astimezone(zone):%H:%M}"
@@ -175,10 +175,11 @@ def _egg_line(laying: LayingRow, labels: dict[int, str]) -> Line:
     night = day_words(laying.evening, year=False)
     number = f"{_MARKS[laying.quality]}{laying.number}"
     pot = f"pot {labels[laying.pot_id]}" if laying.pot_id in labels else ""
+    beside = f"{pot}: {laying.note}" if laying.note else pot
     return Line(
         key=laying.id,
-        cells=(f"Night of {night}", number, pot, laying.note or ""),
-        sentence=f"Night of {night}: {number} eggs, {pot}. {laying.note or ''}",
+        cells=(f"Night of {night}", number, beside),
+        sentence=f"Night of {night}: {number} eggs, {beside}",
         keys=_EGG_KEYS,
     )
 
@@ -284,6 +285,15 @@ def hatch_words(mother: Mother) -> str:
         f"Hatched {mother.hatched} of {settled}, {share.share * 100:.0f} % "
         f"({low} to {high} at 95 in 100){wait}."
     )
+
+
+def overdue_words(mother: Mother, on: dt.date) -> str:
+    """Return which pots should be through, and what to do; empty when none is."""
+    late = [line.pot.row.label for line in mother.pots if is_overdue(line.window, on)]
+    if not late:
+        return ""
+    pots = "Pot" if len(late) == 1 else "Pots"
+    return f"{pots} {', '.join(late)}: overdue. Look, and H enters what became of them."
 
 
 def window_basis(lines: Iterable[PotLine]) -> str:

@@ -14,8 +14,6 @@ from rearing.keeping.females import mother, mother_lines
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from PySide6.QtWidgets import QWidget
-
     from rearing.desk.page import Panel
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
@@ -63,9 +61,6 @@ class FemalesFace(TurningFace):
         session = self.session
         self.mother = mother(session.book, session.shelf, self.chosen, session.on)
         self.sheet.tell(self.mother, session.home.zone, session.on)
-
-    def first_part(self) -> QWidget | None:
-        return self.sheet.pots if self.sheet.pots.lines() else None
 
     def answer(self, key: str) -> bool:
         if key == "K":

@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 
 INDEX_COLUMNS = (
     Column("Evening", Ink.CODE),
+    Column("Moths", Ink.KNOWN),
     Column("Site and lamp", Ink.TEXT, stretch=True),
-    Column("Moths", Ink.NUMBER),
 )
 COUNT_COLUMNS = (
     Column("Species", Ink.SPECIES),
@@ -50,14 +50,15 @@ _VAGUER = (Quality.EXACT, Quality.AT_LEAST, Quality.ABOUT)
 def index_line(line: NightLine) -> Line:
     """Return a night's line in the night book."""
     station = f" {line.station}" if line.station else ""
-    kept = f", {line.kept} kept" if line.kept else ""
-    where = f"{line.site}{station}, {line.lamp}{kept}"
-    day = day_words(line.evening, year=False)
+    where = f"{line.site}{station}, {line.lamp}"
+    day = day_words(line.evening)
+    moths = counted(line.moths, "moth") if line.moths else "none"
+    if line.kept:
+        moths += f", {line.kept} kept"
     return Line(
         key=line.id,
-        cells=(day, where, str(line.moths)),
-        sentence=f"Night of {day}, {where}: {counted(line.moths, 'moth')}",
-        group=str(line.evening.year),
+        cells=(day, moths, where),
+        sentence=f"Night of {day}, {where}: {moths}",
     )
 
 
@@ -122,10 +123,10 @@ def _by_taxon(totals: Iterable[Total]) -> dict[str, dict[Sex, Total]]:
 
 
 def _count_line(taxon: str, now: dict[Sex, Total], first: dict[Sex, Total]) -> Line:
-    cells = [_number(now.get(sex)) for sex in Sex]
+    cells = [_sexed(now, sex) for sex in Sex]
     together = sum(total.number for total in now.values())
     vague = max((x.quality for x in now.values()), key=_VAGUER.index, default=None)
-    mark = _MARKS[vague] if vague else ""
+    mark = f"= {_MARKS[vague]}" if vague else "= "
     was = _sexes(first) if _sexes(first) != _sexes(now) else ""
     told = f"first called {was or 'something else'}" if was or not first else ""
     return Line(
@@ -135,14 +136,13 @@ def _count_line(taxon: str, now: dict[Sex, Total], first: dict[Sex, Total]) -> L
     )
 
 
-def _number(total: Total | None) -> str:
-    return f"{_MARKS[total.quality]}{total.number}" if total else "–"
+def _sexed(totals: dict[Sex, Total], sex: Sex) -> str:
+    total = totals.get(sex)
+    return f"{_MARKS[total.quality]}{total.number} {sex.sign}" if total else ""
 
 
 def _sexes(totals: dict[Sex, Total]) -> str:
-    return " ".join(
-        f"{_number(totals[sex])} {sex.sign}" for sex in Sex if sex in totals
-    )
+    return " ".join(_sexed(totals, sex) for sex in Sex if sex in totals)
 
 
 def check_lines(page: NightPage, zone: dt.tzinfo) -> tuple[Line, ...]:

@@ -10,13 +10,11 @@ from rearing.desk.pages.night_sheet import NightSheet
 from rearing.desk.pages.turning_face import TurningFace
 from rearing.desk.widgets.header import Heading
 from rearing.keeping.descent import moth_call
-from rearing.keeping.moments import counted, zone_of
+from rearing.keeping.moments import zone_of
 from rearing.keeping.night_page import night_lines, night_page
 
 if TYPE_CHECKING:
     from collections.abc import Callable
-
-    from PySide6.QtWidgets import QWidget
 
     from rearing.desk.page import Panel
     from rearing.desk.session import Session
@@ -53,8 +51,7 @@ class NightsFace(TurningFace):
 
     def read(self) -> None:
         lines = night_lines(self.session.book, self.session.on)
-        words = counted(len(lines), "night")
-        self.spread.index_header.tell(Heading(title="Night book", words=words))
+        self.spread.index_header.tell(Heading(title="Night book"))
         self.list([night_writing.index_line(line) for line in lines])
 
     def show_chosen(self) -> None:
@@ -64,9 +61,6 @@ class NightsFace(TurningFace):
         self.page = night_page(book, self.chosen, on)
         signs = {moth.id: moth_call(book, moth, on) for moth in self.page.night.kept}
         self.sheet.tell(self.page, signs, zone_of(self.page.night.site.zone))
-
-    def first_part(self) -> QWidget | None:
-        return self.sheet.kept if self.sheet.kept.lines() else None
 
     def answer(self, key: str) -> bool:
         if self.chosen is None:

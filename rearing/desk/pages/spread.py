@@ -87,7 +87,10 @@ class Spread(QWidget):
         """Put the keyboard into the sheet, or a part of it."""
         self._inside = True
         self._arrange()
-        (into or self.sheet).setFocus()
+        target = into or self.sheet
+        target.setFocus()
+        if target is not self.sheet:
+            self.sheet.ensureWidgetVisible(target)
 
     def go_out(self) -> None:
         """Put the keyboard back on the index."""

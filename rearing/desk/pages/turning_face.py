@@ -11,8 +11,6 @@ from rearing.desk.pages.spread import Spread
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from PySide6.QtWidgets import QWidget
-
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
     from rearing.desk.widgets.lines import Column, Line
@@ -56,10 +54,6 @@ class TurningFace(QObject):
     def show_chosen(self) -> None:
         """Fill the sheet with the chosen one."""
 
-    def first_part(self) -> QWidget | None:
-        """Return the part of the sheet that takes the keyboard first."""
-        return None
-
     def answer(self, key: str) -> bool:
         """Do what a letter asks for; False when it asks nothing."""
         return False
@@ -96,7 +90,7 @@ class TurningFace(QObject):
 
     def go_in(self) -> None:
         """Put the keyboard into the sheet."""
-        self.spread.go_in(self.first_part())
+        self.spread.go_in()
 
     def _go_in_to(self, _key: object) -> None:
         self.go_in()

@@ -49,7 +49,12 @@ class Section(QWidget):
         """Change the words under the name."""
         self.note = note
         self.setAccessibleName(f"{self.name}, {note}" if note else self.name)
+        self._keep_room()
         self.update()
+
+    def _keep_room(self) -> None:
+        """Be high enough for the name and, if there is one, the note under it."""
+        self.setMinimumHeight(self._theme.look.px(52 if self.note else 40))
 
     def set_margin(self, margin: int) -> None:
         """Stand clear of a margin this wide."""
@@ -57,7 +62,7 @@ class Section(QWidget):
         self.margin = margin
         left = margin + look.px(_RULES_APART + _AFTER_RULES)
         self._across.setContentsMargins(left, look.px(9), 0, look.px(11))
-        self.setMinimumHeight(look.px(52 if self.note else 40))
+        self._keep_room()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         look = self._theme.look

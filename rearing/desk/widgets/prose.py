@@ -46,5 +46,7 @@ class Prose(QLabel):
         look = self._theme.look
         self.setFont(getattr(look.faces, self._face))
         palette = QPalette(self.palette())
-        palette.setColor(QPalette.ColorRole.WindowText, look.colour(self._ink))
+        # on the page's own ground Qt writes in Text, elsewhere in WindowText
+        for role in (QPalette.ColorRole.WindowText, QPalette.ColorRole.Text):
+            palette.setColor(role, look.colour(self._ink))
         self.setPalette(palette)
