@@ -17,8 +17,16 @@ from rearing.keeping.moments import (
 )
 from rearing.problems import AskFirst, Refusal
 from rearing.records import tables as t
-from rearing.records.rows import BoxRow, BroodRow, EggPotRow, PlaceRow, StayRow
-from rearing.terms import BoxKind, Quality, Stage
+from rearing.records.rows import (
+    BoxRow,
+    BroodRow,
+    EggOutcomeRow,
+    EggPotRow,
+    MoveRow,
+    PlaceRow,
+    StayRow,
+)
+from rearing.terms import BoxKind, EggFate, Quality, Stage
 
 if TYPE_CHECKING:
     from rearing.records.book import Book, Writing
@@ -62,6 +70,12 @@ def open_box(
     refuse_future(when.on, entry.on, sure=sure, field="on")
     brood = book.one(BroodRow, brood_id)
     place = book.one(PlaceRow, place_id)
+    if when.on < brood.opened_on:
+        raise Refusal(
+            f"The first eggs of {brood.code} are from {day_words(brood.opened_on)}; "
+            "that is later.",
+            field="on",
+        )
     with book.change(entry) as pen:
         name = box_label(pen, brood_id, label)
         pen.new_id = pen.add(
@@ -106,6 +120,8 @@ def move_animals(
     brood_id, source = _source(book, origin)
     if origin.box_id == to_box_id:
         raise Refusal("They are in that box already.", field="to_box")
+    refuse_shut(to_box, when.on)
+    _ask_if_more(book, origin, number, when, sure=sure)
     if brood_id != to_box.brood_id and not sure:
         theirs = book.one(BroodRow, brood_id).code
         own = book.one(BroodRow, to_box.brood_id).code
@@ -182,7 +198,15 @@ def close_box(
     box = book.one(BoxRow, box_id)
     if box.closed_on is not None:
         raise Refusal(f"It was closed on {day_words(box.closed_on)}.", field="on")
-    left = standing(box_events(book, [box_id], when.on)[box_id]).number
+    refuse_shut(box, when.on)
+    events = box_events(book, [box_id], dt.date.max)[box_id]
+    last = max((event.on for event in events), default=when.on)
+    if when.on < last:
+        raise Refusal(
+            f"There are entries of it up to {day_words(last)}; close it then or later.",
+            field="on",
+        )
+    left = standing(events).number
     with book.change(entry) as pen:
         if left:
             pen.add(
@@ -199,6 +223,51 @@ def close_box(
         rest = f"; {left} unaccounted" if left else ""
         pen.say(f"Closed {box_name(book, box)}, {day_words(when.on)}{rest}")
     return pen.touched
+
+
+def refuse_shut(box: BoxRow, on: dt.date) -> None:
+    """Refuse what is said of a box before it was opened or after it was closed."""
+    if on < box.opened_on:
+        raise Refusal(
+            f"That box was opened on {day_words(box.opened_on)}; that is later.",
+            field="on",
+        )
+    if box.closed_on is not None and on > box.closed_on:
+        raise Refusal(f"That box was closed on {day_words(box.closed_on)}.", field="on")
+
+
+def _ask_if_more(
+    book: Book, origin: Origin, number: int, when: When, *, sure: bool
+) -> None:
+    if origin.box_id is not None:
+        refuse_shut(book.one(BoxRow, origin.box_id), when.on)
+        holds = standing(box_events(book, [origin.box_id], when.on)[origin.box_id])
+        if number > holds.number and not sure:
+            raise AskFirst(
+                f"By the book there are {holds.number} in it on {day_words(when.on)}. "
+                f"Move {number} all the same?",
+                field="number",
+            )
+        return
+    free = hatched_in(book, origin.pot_id or 0, when.on)
+    if number > free:
+        raise Refusal(
+            f"By the book {max(free, 0)} hatched larvae are in that pot on "
+            f"{day_words(when.on)}. Enter the hatch first.",
+            field="number",
+        )
+
+
+def hatched_in(book: Book, pot_id: int, on: dt.date) -> int:
+    """Return how many hatched by a day that were never moved out of their pot."""
+    fates = book.all(
+        EggOutcomeRow,
+        t.EggOutcome.pot_id == pot_id,
+        t.EggOutcome.fate == EggFate.HATCHED,
+        t.EggOutcome.on <= on,
+    )
+    moves = book.all(MoveRow, t.Move.from_pot_id == pot_id)
+    return sum(x.number for x in fates) - sum(x.number for x in moves)
 
 
 def box_name(book: Book, box: BoxRow) -> str:

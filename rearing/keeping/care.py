@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from rearing.keeping.boxes import When, box_name
+from rearing.keeping.boxes import When, box_name, refuse_shut
 from rearing.keeping.ledger import box_events, standing
 from rearing.keeping.moments import (
     day_words,
@@ -75,7 +75,7 @@ def visit(
 ) -> Touched:
     """Record a visit to a box or a pot; *all well* is a record, no visit is not."""
     refuse_future(when.on, entry.on, sure=sure, field="on")
-    name = _name(book, box_id, pot_id)
+    name = _name(book, box_id, pot_id, when)
     given = leaf or Leaf()
     if given.grams is not None and given.grams < 0:
         raise Refusal("Leaf can't weigh less than nothing.", field="grams")
@@ -118,7 +118,7 @@ def count_box(
     """
     refuse_negative(number)
     refuse_future(when.on, entry.on, sure=sure, field="on")
-    box = book.one(BoxRow, box_id)
+    box = _open_box(book, box_id, when)
     before = standing(box_events(book, [box_id], when.on)[box_id]).number
     with book.change(entry) as pen:
         for lost in losses:
@@ -152,7 +152,7 @@ def look_at_stages(
 ) -> Touched:
     """Record how many of a box stood in each stage; it need not be all of them."""
     refuse_future(when.on, entry.on, sure=sure, field="on")
-    box = book.one(BoxRow, box_id)
+    box = _open_box(book, box_id, when)
     some = {stage: look for stage, look in seen.items() if look.number > 0}
     if not some:
         raise Refusal("How many in which stage?", field="seen")
@@ -198,7 +198,7 @@ def lose(
     """Record a loss with its cause."""
     refuse_none(lost.number)
     refuse_future(when.on, entry.on, sure=sure, field="on")
-    box = book.one(BoxRow, box_id)
+    box = _open_box(book, box_id, when)
     _ask_if_more(book, box_id, lost.number, when, sure=sure)
     with book.change(entry) as pen:
         pen.new_id = _add_loss(pen, box_id, lost, when, known)
@@ -226,7 +226,7 @@ def let_leave(
     """
     refuse_none(number)
     refuse_future(when.on, entry.on, sure=sure, field="on")
-    box = book.one(BoxRow, box_id)
+    box = _open_box(book, box_id, when)
     if kind is ExitKind.RELEASED and not sure:
         raise AskFirst(
             f"Release {number}? Only healthy native stock, where its line came from, "
@@ -290,9 +290,15 @@ def _differs(missing: int) -> str:
     return ""
 
 
-def _name(book: Book, box_id: int | None, pot_id: int | None) -> str:
+def _open_box(book: Book, box_id: int, when: When) -> BoxRow:
+    box = book.one(BoxRow, box_id)
+    refuse_shut(box, when.on)
+    return box
+
+
+def _name(book: Book, box_id: int | None, pot_id: int | None, when: When) -> str:
     if box_id is not None:
-        return box_name(book, book.one(BoxRow, box_id))
+        return box_name(book, _open_box(book, box_id, when))
     if pot_id is not None:
         pot = book.one(EggPotRow, pot_id)
         return f"{book.one(BroodRow, pot.brood_id).code} pot {pot.label}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from rearing.keeping.codes import brood_code, pot_label
@@ -30,6 +30,8 @@ from rearing.records.rows import (
 from rearing.terms import EggFate, Known, Quality
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from rearing.records.book import Book, Writing
     from rearing.records.journal import Entry, Touched
 
@@ -80,6 +82,7 @@ def record_eggs(
             f"have laid on {day_words(evening)}.",
             field="evening",
         )
+    _ask_if_gone(mother, evening, sure=sure)
     _refuse_second(book, mother, evening)
     with book.change(entry) as pen:
         brood = _brood_for(pen, parents, mother, evening, code)
@@ -113,6 +116,18 @@ def correct_eggs(
     """Correct the count of a night's eggs; a correction is not a birth."""
     refuse_negative(number)
     laying = book.one(LayingRow, laying_id)
+    layings = [
+        replace(row, number=number) if row.id == laying_id else row
+        for row in book.all(LayingRow, t.Laying.pot_id == laying.pot_id)
+    ]
+    gone = book.all(EggOutcomeRow, t.EggOutcome.pot_id == laying.pot_id)
+    over = -waiting_from(layings, gone, laying.evening)
+    if over > 0:
+        raise Refusal(
+            f"Then {counted(over, 'egg')} more would have hatched or died than were "
+            "laid. Look at what became of them first.",
+            field="number",
+        )
     with book.change(entry) as pen:
         pen.change(t.Laying, laying_id, number=number, quality=quality)
         pen.say(
@@ -145,8 +160,11 @@ def record_fate(
     brood = book.one(BroodRow, pot.brood_id)
     layings = book.all(LayingRow, t.Laying.pot_id == pot_id)
     gone = book.all(EggOutcomeRow, t.EggOutcome.pot_id == pot_id)
-    waiting = sum(x.number for x in layings) - sum(x.number for x in gone)
+    waiting = max(waiting_from(layings, gone, on), 0)
+    laid = [laying for laying in layings if laying.evening <= on]
     name = f"{brood.code} pot {pot.label}"
+    if not laid:
+        raise Refusal(f"No eggs were laid into {name} by {day_words(on)}.", field="on")
     if number > waiting and not sure:
         raise AskFirst(
             f"By the book {counted(waiting, 'egg')} wait in {name}. Enter {number} and "
@@ -154,8 +172,8 @@ def record_fate(
             field="number",
         )
     with book.change(entry) as pen:
-        if number > waiting and layings:
-            last = layings[-1]
+        if number > waiting:
+            last = laid[-1]
             pen.change(t.Laying, last.id, number=last.number + number - waiting)
         pen.new_id = pen.add(
             t.EggOutcome,
@@ -170,12 +188,24 @@ def record_fate(
     return pen.touched
 
 
-def close_pot(book: Book, entry: Entry, *, pot_id: int, on: dt.date) -> Touched:
+def close_pot(
+    book: Book, entry: Entry, *, pot_id: int, on: dt.date, sure: bool = False
+) -> Touched:
     """Put a pot away; eggs still waiting in it are entered as lost."""
+    refuse_future(on, entry.on, sure=sure, field="on")
     pot = book.one(EggPotRow, pot_id)
+    if pot.closed_on is not None:
+        raise Refusal(f"It was put away on {day_words(pot.closed_on)}.", field="on")
     brood = book.one(BroodRow, pot.brood_id)
     layings = book.all(LayingRow, t.Laying.pot_id == pot_id)
     gone = book.all(EggOutcomeRow, t.EggOutcome.pot_id == pot_id)
+    last = max([*(x.evening for x in layings), *(x.on for x in gone)], default=on)
+    if on < last:
+        raise Refusal(
+            f"There are entries of it up to {day_words(last)}; put it away then or "
+            "later.",
+            field="on",
+        )
     waiting = sum(x.number for x in layings) - sum(x.number for x in gone)
     with book.change(entry) as pen:
         if waiting > 0:
@@ -191,6 +221,33 @@ def close_pot(book: Book, entry: Entry, *, pot_id: int, on: dt.date) -> Touched:
         rest = f"; {counted(waiting, 'egg')} given up" if waiting > 0 else ""
         pen.say(f"Put away {brood.code} pot {pot.label}{rest}")
     return pen.touched
+
+
+def waiting_from(
+    layings: Iterable[LayingRow], gone: Iterable[EggOutcomeRow], on: dt.date
+) -> int:
+    """Return the fewest eggs that wait in a pot on any day from this one on.
+
+    Fates may be entered in any order: an early one must not take the eggs that a
+    later one, entered before it, speaks of.
+    """
+    laid, fates = list(layings), list(gone)
+    days = {on, *(fate.on for fate in fates if fate.on > on)}
+    return min(
+        sum(x.number for x in laid if x.evening <= day)
+        - sum(x.number for x in fates if x.on <= day)
+        for day in days
+    )
+
+
+def _ask_if_gone(mother: MothRow, evening: dt.date, *, sure: bool) -> None:
+    gone = mother.fate_on
+    if gone is not None and evening > gone and not sure:
+        raise AskFirst(
+            f"{mother.code} is entered as {mother.fate} on {day_words(gone)}. Did she "
+            f"lay in the night of {day_words(evening)} all the same?",
+            field="evening",
+        )
 
 
 def _refuse_second(book: Book, mother: MothRow, evening: dt.date) -> None:
@@ -246,6 +303,11 @@ def _pot_for(
         standing = pen.all(EggPotRow, t.EggPot.id == pot.pot_id)
         if not standing or standing[0].brood_id != brood.id:
             raise Refusal("That pot holds eggs of another brood.", field="pot")
+        if standing[0].closed_on is not None:
+            raise Refusal(
+                f"That pot was put away on {day_words(standing[0].closed_on)}.",
+                field="pot",
+            )
         return pot.pot_id
     if pot.place_id is None or not pen.all(PlaceRow, t.Place.id == pot.place_id):
         raise Refusal("Where does the pot stand?", field="place")

@@ -5,8 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from rearing.keeping.boxes import MORNING, Origin, When, box_name
+from rearing.keeping.boxes import (
+    MORNING,
+    Origin,
+    When,
+    box_name,
+    hatched_in,
+    refuse_shut,
+)
 from rearing.keeping.codes import box_label
+from rearing.keeping.eggs import waiting_from
 from rearing.keeping.facts import home
 from rearing.keeping.ledger import box_events, standing
 from rearing.keeping.moments import (
@@ -24,7 +32,6 @@ from rearing.records.rows import (
     EggOutcomeRow,
     EggPotRow,
     LayingRow,
-    MoveRow,
     PlaceRow,
 )
 from rearing.terms import BoxKind, EggFate, Known, Stage, Visit
@@ -103,7 +110,10 @@ def put_on_leaf(
     """
     refuse_none(number)
     refuse_future(when.on, entry.on, sure=sure, field="on")
-    pot = _pot(book, pot_id)
+    hatch = hatch or Hatch(when.on)
+    if hatch.on > when.on:
+        raise Refusal("They hatch before they are put on leaf.", field="hatched_on")
+    pot = _pot(book, pot_id, hatch, when)
     hatched = max(number - pot.unhoused, 0)
     more = max(hatched - pot.waiting, 0)
     if more and not sure:
@@ -113,12 +123,12 @@ def put_on_leaf(
             f"{number} and correct the eggs laid upwards?",
             field="number",
         )
-    _ask_mixing(book, pot.brood.id, into, sure=sure)
+    _ask_mixing(book, pot.brood.id, into, when, sure=sure)
     with book.change(entry) as pen:
         if more:
-            _correct_upwards(pen, pot_id, more)
+            _correct_upwards(pen, pot_id, more, hatch.on)
         if hatched:
-            _add_hatch(pen, pot_id, hatched, hatch or Hatch(when.on))
+            _add_hatch(pen, pot_id, hatched, hatch)
         lot = _Lot(Origin(pot_id=pot_id), pot.brood.id, number, when, Stage.L1, note)
         name = _fill(book, pen, lot, into)
         fresh = f"; {hatched} entered as hatched" if hatched else ""
@@ -145,6 +155,7 @@ def move_into_new(
     refuse_none(number)
     refuse_future(when.on, entry.on, sure=sure, field="on")
     box = book.one(BoxRow, box_id)
+    refuse_shut(box, when.on)
     holds = standing(box_events(book, [box_id], when.on)[box_id]).number
     if number > holds and not sure:
         raise AskFirst(
@@ -163,26 +174,29 @@ def move_into_new(
     return pen.touched
 
 
-def _pot(book: Book, pot_id: int) -> _Pot:
+def _pot(book: Book, pot_id: int, hatch: Hatch, when: When) -> _Pot:
     row = book.one(EggPotRow, pot_id)
-    laid = sum(x.number for x in book.all(LayingRow, t.Laying.pot_id == pot_id))
+    layings = book.all(LayingRow, t.Laying.pot_id == pot_id)
     fates = book.all(EggOutcomeRow, t.EggOutcome.pot_id == pot_id)
-    hatched = sum(x.number for x in fates if x.fate is EggFate.HATCHED)
-    moved = sum(x.number for x in book.all(MoveRow, t.Move.from_pot_id == pot_id))
+    if not any(laying.evening <= hatch.on for laying in layings):
+        raise Refusal(f"No eggs were laid in it by {day_words(hatch.on)}.", field="on")
     return _Pot(
         row,
         book.one(BroodRow, row.brood_id),
-        waiting=max(laid - sum(x.number for x in fates), 0),
-        unhoused=max(hatched - moved, 0),
+        waiting=max(waiting_from(layings, fates, hatch.on), 0),
+        unhoused=max(hatched_in(book, pot_id, when.on), 0),
     )
 
 
-def _ask_mixing(book: Book, brood_id: int, into: Into, *, sure: bool) -> None:
+def _ask_mixing(
+    book: Book, brood_id: int, into: Into, when: When, *, sure: bool
+) -> None:
     if into.box_id is None:
         if into.new is None:
             raise Refusal("Which box do they go into?", field="to_box")
         return
     box = book.one(BoxRow, into.box_id)
+    refuse_shut(box, when.on)
     if box.brood_id != brood_id and not sure:
         theirs = book.one(BroodRow, brood_id).code
         own = book.one(BroodRow, box.brood_id).code
@@ -193,11 +207,9 @@ def _ask_mixing(book: Book, brood_id: int, into: Into, *, sure: bool) -> None:
         )
 
 
-def _correct_upwards(pen: Writing, pot_id: int, more: int) -> None:
-    layings = pen.all(LayingRow, t.Laying.pot_id == pot_id)
-    if layings:
-        last = layings[-1]
-        pen.change(t.Laying, last.id, number=last.number + more)
+def _correct_upwards(pen: Writing, pot_id: int, more: int, on: dt.date) -> None:
+    layings = pen.all(LayingRow, t.Laying.pot_id == pot_id, t.Laying.evening <= on)
+    pen.change(t.Laying, layings[-1].id, number=layings[-1].number + more)
 
 
 def _add_hatch(pen: Writing, pot_id: int, number: int, hatch: Hatch) -> None:

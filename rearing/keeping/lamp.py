@@ -9,7 +9,14 @@ from typing import TYPE_CHECKING
 from rearing.keeping.moments import day_words, refuse_future, refuse_none, zone_of
 from rearing.problems import Refusal
 from rearing.records import tables as t
-from rearing.records.rows import ArrivalRow, CheckRow, LampNightRow, MothRow, SiteRow
+from rearing.records.rows import (
+    ArrivalRow,
+    CheckRow,
+    LampNightRow,
+    MothRow,
+    OutageRow,
+    SiteRow,
+)
 from rearing.terms import CountingMode, Known, MothFate, Quality, Sex, Sure
 
 if TYPE_CHECKING:
@@ -141,6 +148,12 @@ def record_outage(
     night = book.one(LampNightRow, night_id)
     if to_at <= from_at:
         raise Refusal("The lamp came back before it went out.", field="to_at")
+    _refuse_outside(night, from_at, to_at)
+    for dark in book.all(OutageRow, t.Outage.night_id == night_id):
+        if from_at < dark.to_at and dark.from_at < to_at:
+            raise Refusal(
+                "The lamp is in the book as dark in that time already.", field="from_at"
+            )
     with book.change(entry) as pen:
         pen.new_id = pen.add(
             t.Outage, night_id=night_id, from_at=from_at, to_at=to_at, why=why
@@ -352,6 +365,15 @@ def _determine(
         sure=call.sure,
         note=note,
     )
+
+
+def _refuse_outside(
+    night: LampNightRow, from_at: dt.datetime, to_at: dt.datetime
+) -> None:
+    if night.lamp_on is not None and from_at < night.lamp_on:
+        raise Refusal("The lamp was not lit yet.", field="from_at")
+    if night.lamp_off is not None and to_at > night.lamp_off:
+        raise Refusal("The lamp was out for the night by then.", field="to_at")
 
 
 def _refuse_odd_times(evening: dt.date, times: LampTimes) -> None:

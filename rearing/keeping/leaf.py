@@ -76,6 +76,8 @@ def cut_leaf(
     refuse_future(on, entry.on, sure=sure, field="on")
     if grams is not None and grams <= 0:
         raise Refusal("Leaf can't weigh nothing.", field="grams")
+    if not host.strip():
+        raise Refusal("Which leaf was it?", field="host")
     tree = book.one(TreeRow, tree_id) if tree_id is not None else None
     if tree and _closed(tree, on) and not sure:
         raise AskFirst(

@@ -72,6 +72,8 @@ def keep_female(
             "of your permit, or let her go. The local authority decides.",
             field="permit",
         )
+    if not taxon.strip():
+        raise Refusal("Name the species, or write “not known”.", field="taxon")
     night = book.one(LampNightRow, night_id)
     if arrival_id is not None:
         book.one(ArrivalRow, arrival_id)
@@ -110,6 +112,12 @@ def record_emergence(
     """Record one adult of a brood that matters enough to have a code of its own."""
     refuse_future(on, entry.on, sure=sure, field="on")
     brood = book.one(BroodRow, brood_id)
+    if on < brood.opened_on:
+        raise Refusal(
+            f"The first eggs of {brood.code} are from {day_words(brood.opened_on)}; "
+            "that is later.",
+            field="on",
+        )
     with book.change(entry) as pen:
         code = reared_code(pen, brood, sex)
         pen.new_id = pen.add(
@@ -178,9 +186,18 @@ def record_pairing(
     evening: dt.date,
     coupling: Coupling = Coupling(),
     note: str | None = None,
+    sure: bool = False,
 ) -> Touched:
     """Record a pairing; what is not known of the father stays not known."""
+    refuse_future(evening, entry.on, sure=sure, field="evening")
     dam = book.one(MothRow, dam_id)
+    if dam.sex is Sex.MALE:
+        raise Refusal(f"{dam.code} is a male.", field="dam")
+    if evening < dam.since:
+        raise Refusal(
+            f"{dam.code} came on {day_words(dam.since)}; that is later.",
+            field="evening",
+        )
     sire = book.one(MothRow, mate.moth_id) if mate.moth_id is not None else None
     if mate.kind is Sire.KNOWN and sire is None:
         raise Refusal("Which male was it?", field="sire")

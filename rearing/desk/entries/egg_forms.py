@@ -24,7 +24,6 @@ from rearing.keeping.housing import Hatch, Into, NewBox
 from rearing.keeping.housing import put_on_leaf as to_leaf
 from rearing.keeping.moments import counted, day_words, evening_of
 from rearing.keeping.places import places
-from rearing.problems import Refusal
 from rearing.records import tables as t
 from rearing.records.rows import BroodRow, LayingRow, MothRow, PairingRow
 from rearing.terms import BoxKind, EggFate, Known, Sex
@@ -281,7 +280,12 @@ def close_pot(session: Session, theme: Theme, pot_id: int) -> EntryForm:
                 sure=answers.sure,
                 field="on",
             )
-        session.do(keeping_eggs.close_pot, pot_id=pot_id, on=asking.day(answers, "on"))
+        session.do(
+            keeping_eggs.close_pot,
+            pot_id=pot_id,
+            on=asking.day(answers, "on"),
+            sure=answers.sure,
+        )
 
     return EntryForm(
         theme,
@@ -360,8 +364,6 @@ def _leaf_fields(session: Session, pot: PotNow, whole: Holding) -> Sequence[Fiel
 def _keep_leaf(session: Session, pot_id: int, answers: Answers) -> None:
     moment = asking.when(session, answers)
     hatched_on = asking.day(answers, "hatched_on")
-    if hatched_on > moment.on:
-        raise Refusal("They hatch before they are put on leaf.", field="hatched_on")
     with asking.renamed({"on": "when", "to_box": "box", "code": "label"}):
         session.do(
             to_leaf,

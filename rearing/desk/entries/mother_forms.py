@@ -282,6 +282,7 @@ def _keep_pairing(session: Session, answers: Answers) -> None:
         evening=evening,
         coupling=mothers.Coupling(coupled, parted, asking.words(answers, "where")),
         note=asking.words(answers, "note"),
+        sure=answers.sure,
     )
 
 
