@@ -17,12 +17,11 @@ from rearing.keeping.descent import (
 from rearing.keeping.doings import Doing, doings_of
 from rearing.keeping.holding import BoxNow, PotNow, holding
 from rearing.keeping.moments import counted, short_day, span_words
-from rearing.keeping.notes import notes_of
 from rearing.keeping.round import box_lines
 from rearing.keeping.season import Forecast, Forecaster
 from rearing.keeping.warmth import Warmth
 from rearing.records import tables as t
-from rearing.records.rows import BroodRow, ExitRow, LossRow
+from rearing.records.rows import BroodRow, ExitRow, LossRow, NoteRow
 from rearing.science.proportions import wilson
 from rearing.terms import EggFate, ExitKind, Stage
 
@@ -175,7 +174,7 @@ def brood_page(book: Book, shelf: SheetShelf, brood_id: int, on: dt.date) -> Bro
     """Return what a brood's page shows on a day."""
     row = book.one(BroodRow, brood_id)
     everything = holding(book, on, brood_id=brood_id, all_ever=True)
-    held = holding(book, on, brood_id=brood_id)
+    held = _standing(everything)
     taxon = held.taxon(row)
     side = generations(book, row)
     ids = [box.row.id for box in everything.boxes]
@@ -205,16 +204,31 @@ def brood_page(book: Book, shelf: SheetShelf, brood_id: int, on: dt.date) -> Bro
     )
 
 
+def _standing(everything: Holding) -> Holding:
+    """Return only what stands on the day, without reading it again."""
+    on = everything.on
+    return replace(
+        everything,
+        pots=tuple(x for x in everything.pots if _stands(x.row.closed_on, on)),
+        boxes=tuple(x for x in everything.boxes if _stands(x.row.closed_on, on)),
+    )
+
+
 def _remarks(book: Book, held: Holding, brood_id: int) -> tuple[Remark, ...]:
-    subjects = [("brood", brood_id, "")]
-    subjects += [("egg_pot", pot.row.id, f"pot {pot.row.label}") for pot in held.pots]
-    subjects += [("box", box.row.id, box.row.label) for box in held.boxes]
+    names = {("brood", brood_id): ""}
+    names |= {("egg_pot", pot.row.id): f"pot {pot.row.label}" for pot in held.pots}
+    names |= {("box", box.row.id): box.row.label for box in held.boxes}
     found = [
-        Remark(note.on, where, note.text)
-        for subject, subject_id, where in subjects
-        for note in notes_of(book, subject, subject_id, held.on)
+        Remark(note.on, names[note.subject, note.subject_id], note.text)
+        for note in book.all(
+            NoteRow,
+            t.Note.subject.in_({subject for subject, _ in names}),
+            t.Note.on <= held.on,
+            order=(t.Note.on, t.Note.id),
+        )
+        if (note.subject, note.subject_id) in names
     ]
-    return tuple(sorted(found, key=lambda remark: remark.on))
+    return tuple(found)
 
 
 def _numbers(book: Book, held: Holding, ids: Sequence[int], on: dt.date) -> Numbers:

@@ -10,6 +10,7 @@ from rearing.keeping.holding import PotNow, grouped, holding
 from rearing.keeping.moments import counted, day_words
 from rearing.keeping.nights import current_call
 from rearing.keeping.notes import notes_of
+from rearing.keeping.round import end_of, place_on
 from rearing.keeping.season import Forecast, Forecaster, Window
 from rearing.keeping.warmth import Warmth
 from rearing.records import tables as t
@@ -30,8 +31,8 @@ if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Iterable, Mapping, Sequence
 
+    from rearing.keeping.holding import Holding
     from rearing.records.book import Book
-    from rearing.records.rows import PlaceRow
     from rearing.sheets.sheet import SpeciesSheet
     from rearing.sheets.shelf import SheetShelf
 
@@ -144,7 +145,7 @@ def mother_lines(book: Book, shelf: SheetShelf, on: dt.date) -> tuple[MotherLine
                 short=shelf.sheet_for(taxon).short,
                 eggs=sum(laying.number for laying in own),
                 nights=len({laying.evening for laying in own}),
-                state=_state(row),
+                state=_state(replace(row, fate_where=None)),
                 is_here=row.fate is None,
             )
         )
@@ -202,16 +203,15 @@ def _pots(
 ) -> Iterable[PotLine]:
     held = holding(book, on, brood_id=brood.id, all_ever=True)
     forecaster = Forecaster(held, shelf, Warmth(book, shelf, held))
-    return [_pot(pot, forecaster, held.places) for pot in held.pots]
+    return [_pot(pot, forecaster, held) for pot in held.pots]
 
 
-def _pot(
-    pot: PotNow, forecaster: Forecaster, places: Mapping[int, PlaceRow]
-) -> PotLine:
+def _pot(pot: PotNow, forecaster: Forecaster, held: Holding) -> PotLine:
     forecast = forecaster.pots([pot], until="hatch")
-    place = places.get(pot.stays[-1].place_id) if pot.stays else None
+    moment = end_of(held.on, held.home.zone)
+    place = held.places.get(place_on(pot.stays, moment) or 0)
     return PotLine(
-        pot=pot,
+        pot=_pot_as_on(pot, held.on),
         place=place.name if place else "no place",
         hatched=pot.of(EggFate.HATCHED),
         waiting=pot.waiting,
@@ -241,6 +241,13 @@ def _as_on(row: MothRow, on: dt.date) -> MothRow:
     if row.fate_on is not None and row.fate_on > on:
         return replace(row, fate=None, fate_on=None, fate_where=None, fate_note=None)
     return row
+
+
+def _pot_as_on(pot: PotNow, on: dt.date) -> PotNow:
+    """Return a pot that was closed later as one that still stands."""
+    if pot.row.closed_on is not None and pot.row.closed_on > on:
+        return replace(pot, row=replace(pot.row, closed_on=None))
+    return pot
 
 
 def _advice(row: MothRow, layings: Sequence[LayingRow]) -> str:

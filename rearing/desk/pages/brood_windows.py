@@ -21,12 +21,22 @@ def window_rows(forecasts: Sequence[Forecast]) -> tuple[WindowRow, ...]:
     rows: list[WindowRow] = []
     for forecast in forecasts:
         if len(forecasts) > 1:
-            rows.append(WindowRow(forecast.group, heading=True))
+            rows.append(WindowRow(group_words(forecast), heading=True))
         rows += [
             _row(window, forecast, whole=at == 0 or window.event in _STAIRS)
             for at, window in enumerate(forecast.windows)
         ]
     return tuple(rows)
+
+
+def group_words(forecast: Forecast) -> str:
+    """Return the group's name: Pots 1, 2 · Hall shelf, or A, B · Hall shelf."""
+    labels, _, place = forecast.group.rpartition(" · ")
+    names = labels.split(", ")
+    if len(names) > 1 and all(name.startswith("pot ") for name in names):
+        short = ", ".join(name.removeprefix("pot ") for name in names)
+        return f"Pots {short} · {place}"
+    return f"{forecast.group[:1].upper()}{forecast.group[1:]}"
 
 
 def _row(window: Window, forecast: Forecast, *, whole: bool) -> WindowRow:
@@ -68,12 +78,12 @@ def forecast_sentence(forecast: Forecast, on: dt.date) -> str:
     if hatch is not None and hatch.last is not None and is_overdue(hatch, on):
         by = short_day(hatch.last.high.date())
         return (
-            f"{forecast.group}: overdue, the last was expected by {by}. Look, and H "
-            "enters what became of them."
+            f"{group_words(forecast)}: overdue, the last was expected by {by}. "
+            "Look, and H enters what became of them."
         )
     coming = [window for window in forecast.windows if window.half is not None]
     if not coming:
-        return f"{forecast.group}: nothing within sight."
+        return f"{group_words(forecast)}: nothing within sight."
     next_one = coming[0]
     said = [_when(next_one)]
     heat = next_one.heat_to_go_dd
@@ -82,7 +92,7 @@ def forecast_sentence(forecast: Forecast, on: dt.date) -> str:
     great = next((w for w in coming if w.event in _STAIRS and w is not next_one), None)
     if great is not None:
         said.append(_when(great))
-    return f"{forecast.group}: {'; '.join(said)}."
+    return f"{group_words(forecast)}: {'; '.join(said)}."
 
 
 def _lower(words: str) -> str:
@@ -113,7 +123,7 @@ def assumption(forecasts: Sequence[Forecast]) -> str:
             sentence
             for forecast in forecasts
             for sentence in (
-                f"{forecast.group}: {forecast.beginning}",
+                f"{group_words(forecast)}: {forecast.beginning}",
                 forecast.temperatures,
                 forecast.need_of_heat,
                 forecast.winter,

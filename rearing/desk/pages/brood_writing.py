@@ -111,11 +111,11 @@ def known_words(page: BroodPage, on: dt.date) -> str:
             by_day[count.on] += box.standing.number
         else:
             by_book += box.standing.number
-    said = [
-        f"{by_day[day]} counted {near_day(day, on)}"
-        for day in sorted(by_day, reverse=True)
-        if by_day[day]
-    ]
+    days = [day for day in sorted(by_day) if by_day[day]]
+    said = [f"{by_day[day]} counted {near_day(day, on)}" for day in reversed(days)]
+    if len(days) > 2:
+        number = sum(by_day.values())
+        said = [f"{number} counted {span_words(days[0], days[-1])}"]
     if by_book:
         said.append(f"{by_book} by the book")
     return ", ".join(said)
@@ -153,7 +153,7 @@ def chain_steps(page: BroodPage) -> tuple[Step, ...]:
 def _hatch_words(page: BroodPage) -> str:
     days = [x.on for pot in page.pots for x in pot.outcomes if _hatched(x.fate)]
     share = page.numbers.hatched_share or 0.0
-    return f"{span_words(min(days), max(days))}, {share:.0%}"
+    return f"{span_words(min(days), max(days))}, {share * 100:.0f} %"
 
 
 def _boxes_words(boxes: Sequence[BoxNow]) -> str:
@@ -233,9 +233,9 @@ def _against_the_book(box: BoxNow) -> Iterator[str]:
     if count is None or not count.missing:
         return
     if count.missing < 0:
-        yield f"{-count.missing} more than the {count.book} of the book: a correction"
+        yield f"{-count.missing} found again at the count, a correction"
     else:
-        yield f"{count.missing} fewer than the book's {count.book}: unaccounted"
+        yield f"{count.missing} unaccounted at the count"
 
 
 def _pot_line(pot: PotNow, place: str) -> Line:
@@ -330,7 +330,7 @@ def stages_sentence(page: BroodPage) -> str:
         if box.last_look is not None:
             numbers.update(box.last_look.numbers)
             resting += sum(box.last_look.resting.values())
-    said = [f"{numbers[stage]} in {stage}" for stage in Stage if numbers[stage]]
+    said = [_in_stage(numbers[stage], stage) for stage in Stage if numbers[stage]]
     words = ", ".join(said)
     if resting:
         words += f"; {resting} of them at moulting rest, to be left alone"
@@ -339,10 +339,16 @@ def stages_sentence(page: BroodPage) -> str:
     return f"{words}." if words else ""
 
 
+def _in_stage(number: int, stage: Stage) -> str:
+    many = {Stage.PUPA: "pupae", Stage.ADULT: "adults", Stage.EGG: "eggs"}
+    if stage in many:
+        return counted(number, str(stage), many[stage])
+    return f"{number} {'' if stage is Stage.WANDERING else 'in '}{stage}"
+
+
 def boxes_note(page: BroodPage) -> str:
     """Return the margin's note beside the numbers."""
-    standing = len(page.open_boxes)
-    return _kind_words(standing, "box") if standing else ""
+    return "box by box" if len(page.open_boxes) > 1 else ""
 
 
 def no_windows(page: BroodPage) -> str:

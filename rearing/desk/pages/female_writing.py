@@ -48,13 +48,12 @@ _LONGEST_HOLE = 14
 def index_line(line: MotherLine) -> Line:
     """Return a female's line in the index."""
     code = line.code if line.sign in line.code else f"{line.sign} {line.code}"
-    eggs = "no eggs"
-    if line.nights:
-        eggs = f"{counted(line.eggs, 'egg')}, {counted(line.nights, 'night')}"
+    eggs = counted(line.eggs, "egg") if line.nights else "no eggs"
+    nights = f" in {counted(line.nights, 'night')}" if line.nights else ""
     return Line(
         key=line.id,
         cells=(code, eggs, f"{line.short}, {line.state}"),
-        sentence=f"{code}, {line.taxon}, {line.state}: {eggs}",
+        sentence=f"{code}, {line.taxon}, {line.state}: {eggs}{nights}",
     )
 
 

@@ -52,7 +52,8 @@ class FemalesFace(TurningFace):
         session = self.session
         lines = mother_lines(session.book, session.shelf, session.on)
         here = sum(line.is_here for line in lines)
-        self.spread.index_header.tell(Heading(title="Mothers", words=f"{here} here"))
+        words = f"{here} here" if here else "none here"
+        self.spread.index_header.tell(Heading(title="Mothers", words=words))
         self.list([female_writing.index_line(line) for line in lines])
 
     def show_chosen(self) -> None:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from rearing.desk.theme import Theme
     from rearing.desk.widgets.lines import Column
 
-_INDEX = 276
+_INDEX = 292
 _BOTH_NEED = 860
 
 

@@ -61,17 +61,30 @@ class PageHeader(QWidget):
 
     def sizeHint(self) -> QSize:
         look = self._theme.look
-        return QSize(look.px(400), look.px(69) + self._second_row())
+        return QSize(look.px(400), look.px(69) + self._words_row() + self._second_row())
 
     def minimumSizeHint(self) -> QSize:
         return QSize(look_width(self._theme.look), self.sizeHint().height())
 
+    def _room(self) -> int:
+        look = self._theme.look
+        return self.width() - 2 * look.px(INSET)
+
+    def _words_row(self) -> int:
+        """Return the height of the words' own row when they don't fit beside."""
+        head = self._heading
+        alone = not (head.title or head.code)
+        if alone or not head.words or self._left_width() <= self._room():
+            return 0
+        return self._theme.look.px(28)
+
     def _second_row(self) -> int:
         """Return the height of the verdict's own row when it doesn't fit beside."""
         look = self._theme.look
-        room = self.width() - 2 * look.px(INSET) - look.px(24)
-        fits = self._left_width() + self._right_width() <= room
-        return 0 if fits else look.px(42)
+        if not (self._heading.verdict or self._heading.under):
+            return 0
+        needs = self._left_width() + self._right_width() + look.px(24)
+        return 0 if needs <= self._room() else look.px(42)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -109,7 +122,7 @@ class PageHeader(QWidget):
         second = self._second_row()
         side = QRectF(left, look.px(20), right - left, look.px(22))
         if second:
-            side.moveTop(look.px(58))
+            side.moveTop(look.px(58) + self._words_row())
         ink, ink2 = look.colour("ink"), look.colour("ink2")
         beside = second == 0
         head = self._heading
@@ -127,10 +140,13 @@ class PageHeader(QWidget):
     def _names(self, painter: QPainter, look: Look, left: float, right: float) -> None:
         beside = self._second_row() == 0
         end = right - (self._right_width() + look.px(16) if beside else 0)
-        baseline = look.px(48)
+        baseline = float(look.px(48))
+        below = self._words_row()
         x = left
         for text, face, token, gap in self._left():
             ruler = QFontMetricsF(face)
+            if below and face is look.faces.subtitle:
+                x, baseline = left, baseline + below
             room = max(end - x, 0.0)
             # the capital height centred on the box puts every face on one baseline
             box = QRectF(x, baseline - ruler.capHeight(), room, ruler.capHeight())

@@ -5,17 +5,19 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QScrollArea
 
 from rearing.desk.widgets.ruled_list import RuledList
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from PySide6.QtGui import QKeyEvent
+    from PySide6.QtGui import QFocusEvent, QKeyEvent
     from PySide6.QtWidgets import QWidget
 
     from rearing.desk.theme import Theme
     from rearing.desk.widgets.lines import Column
+    from rearing.desk.widgets.ruled_list import Index
 
 _COMMANDS = (
     Qt.KeyboardModifier.ControlModifier
@@ -82,6 +84,29 @@ class PartList(RuledList):
             event.ignore()
         else:
             super().keyPressEvent(event)
+
+    def currentChanged(self, current: Index, previous: Index) -> None:
+        super().currentChanged(current, previous)
+        self._keep_in_sight()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
+        self._keep_in_sight()
+
+    def _keep_in_sight(self) -> None:
+        """Scroll the sheet so that the current line and its keys are seen."""
+        if not self.hasFocus() or not self.currentIndex().isValid():
+            return
+        parent = self.parentWidget()
+        while parent is not None and not isinstance(parent, QScrollArea):
+            parent = parent.parentWidget()
+        ground = parent.widget() if isinstance(parent, QScrollArea) else None
+        if isinstance(parent, QScrollArea) and ground is not None:
+            self.doItemsLayout()
+            line = self.visualRect(self.currentIndex())
+            for corner in (line.bottomLeft(), line.topLeft()):
+                at = self.mapTo(ground, corner)
+                parent.ensureVisible(at.x(), at.y(), 0, self.look().px(12))
 
     def _at_an_end(self, key: int) -> bool:
         row, last = self.currentIndex().row(), len(self.lines()) - 1

@@ -125,7 +125,11 @@ class StepLine(QWidget):
             wide = ruler.horizontalAdvance(point.word)
             left = min(max(x, 0.0), scale.right - wide)
             if point.word and left > taken:
-                box = QRectF(left, y - look.px(20), wide, look.px(18))
+                # clear of the line wherever it runs under the word
+                over = [y, *(b for a, b in at if left <= a <= left + wide)]
+                before = [b for a, b in at if a <= left]
+                top = min(over + before[-1:])
+                box = QRectF(left, top - look.px(20), wide, look.px(18))
                 write(painter, box, point.word, small, ink2)
                 taken = left + wide + look.px(6)
         box = QRectF(0, at[-1][1] - look.px(10), self.width(), look.px(20))
@@ -133,5 +137,7 @@ class StepLine(QWidget):
         strong = look.faces.body_strong
         write(painter, box, number, strong, look.colour("ink"), right=True)
         box = QRectF(0, floor + look.px(3), scale.right, look.px(18))
-        write(painter, box, short_day(scale.first), small, ink2)
-        write(painter, box, short_day(scale.last), small, ink2, right=True)
+        years = scale.first.year != scale.last.year
+        for day, right in ((scale.first, False), (scale.last, True)):
+            words = f"{short_day(day)} {day.year}" if years else short_day(day)
+            write(painter, box, words, small, ink2, right=right)

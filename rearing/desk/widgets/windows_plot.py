@@ -75,14 +75,20 @@ class WindowsPlot(QWidget):
         self._name = name
         self._rows: tuple[WindowRow, ...] = ()
         self._today: date = date.min
+        self._measured: tuple[float, float] | None = None
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setAccessibleName(name)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        theme.changed.connect(self.updateGeometry)
+        theme.changed.connect(self._dress)
+
+    def _dress(self) -> None:
+        self._measured = None
+        self.updateGeometry()
 
     def tell(self, rows: Sequence[WindowRow], today: date) -> None:
         """Show other windows, seen from `today` (a day or a local moment)."""
         self._rows, self._today = tuple(rows), today
+        self._measured = None
         self.setAccessibleName(f"{self._name}. {self.sentence()}")
         self.updateGeometry()
         self.update()
@@ -121,7 +127,7 @@ class WindowsPlot(QWidget):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self.updateGeometry()
+        self._dress()
 
     def _names_above(self) -> bool:
         """Tell whether names stand above their bands, for want of room beside."""
@@ -134,6 +140,11 @@ class WindowsPlot(QWidget):
         return (0.0 if self._names_above() else left), right
 
     def _beside(self) -> tuple[float, float]:
+        if self._measured is None:
+            self._measured = self._measure()
+        return self._measured
+
+    def _measure(self) -> tuple[float, float]:
         look = self._theme.look
         name = QFontMetricsF(look.faces.body_strong)
         words = QFontMetricsF(look.faces.pencil)
@@ -179,6 +190,11 @@ class WindowsPlot(QWidget):
             self._row(painter, scale, row, y)
             y += self._row_height(row)
         self._today_line(painter, scale, top, bottom)
+        y = float(top)
+        for row in self._rows:
+            if row.heading:
+                self._heading(painter, row, y)
+            y += self._row_height(row)
         if self.hasFocus():
             painter.setPen(QPen(look.colour("blue"), 1, Qt.PenStyle.DashLine))
             painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
@@ -217,7 +233,6 @@ class WindowsPlot(QWidget):
     ) -> None:
         look = self._theme.look
         if row.heading:
-            self._heading(painter, row, top)
             return
         left, _ = self._columns()
         y = top + look.px(_ROW_PAD) / 2
