@@ -10,6 +10,7 @@ from rearing.keeping.facts import Home, home
 from rearing.keeping.ledger import Standing, box_events, standing
 from rearing.keeping.nights import current_call
 from rearing.records import tables as t
+from rearing.records.among import among
 from rearing.records.rows import (
     BoxRow,
     BroodRow,
@@ -183,21 +184,21 @@ def _pots(
 ) -> tuple[PotNow, ...]:
     where = [t.EggPot.opened_on <= on]
     if one:
-        where.append(t.EggPot.brood_id.in_(list(broods)))
+        where.append(among(t.EggPot.brood_id, list(broods)))
     if not all_ever:
         where.append(t.EggPot.closed_on.is_(None) | (t.EggPot.closed_on > on))
     rows = book.all(EggPotRow, *where)
     ids = [row.id for row in rows]
     layings = grouped(
-        book.all(LayingRow, t.Laying.pot_id.in_(ids), t.Laying.evening <= on),
+        book.all(LayingRow, among(t.Laying.pot_id, ids), t.Laying.evening <= on),
         lambda x: x.pot_id,
     )
     outcomes = grouped(
-        book.all(EggOutcomeRow, t.EggOutcome.pot_id.in_(ids), t.EggOutcome.on <= on),
+        book.all(EggOutcomeRow, among(t.EggOutcome.pot_id, ids), t.EggOutcome.on <= on),
         lambda x: x.pot_id,
     )
     moves = grouped(
-        book.all(MoveRow, t.Move.from_pot_id.in_(ids), t.Move.on <= on),
+        book.all(MoveRow, among(t.Move.from_pot_id, ids), t.Move.on <= on),
         lambda x: x.from_pot_id,
     )
     stays = _stays(book, t.Stay.pot_id, ids)
@@ -225,7 +226,7 @@ def _boxes(
 ) -> tuple[BoxNow, ...]:
     where = [t.Box.opened_on <= on]
     if one:
-        where.append(t.Box.brood_id.in_(list(broods)))
+        where.append(among(t.Box.brood_id, list(broods)))
     if not all_ever:
         where.append(t.Box.closed_on.is_(None) | (t.Box.closed_on > on))
     rows = book.all(BoxRow, *where)
@@ -233,7 +234,7 @@ def _boxes(
     events = box_events(book, ids, on)
     looks = _looks(book, ids, on)
     moves = grouped(
-        book.all(MoveRow, t.Move.to_box_id.in_(ids), t.Move.on <= on),
+        book.all(MoveRow, among(t.Move.to_box_id, ids), t.Move.on <= on),
         lambda x: x.to_box_id,
     )
     stays = _stays(book, t.Stay.box_id, ids)
@@ -254,12 +255,12 @@ def _boxes(
 def _looks(book: Book, ids: list[int], on: dt.date) -> dict[int, list[Look]]:
     rows = book.all(
         StageLookRow,
-        t.StageLook.box_id.in_(ids),
+        among(t.StageLook.box_id, ids),
         t.StageLook.on <= on,
         order=(t.StageLook.on, t.StageLook.id),
     )
     counts = grouped(
-        book.all(StageCountRow, t.StageCount.look_id.in_([row.id for row in rows])),
+        book.all(StageCountRow, among(t.StageCount.look_id, [row.id for row in rows])),
         lambda x: x.look_id,
     )
     looks: dict[int, list[Look]] = defaultdict(list)
@@ -278,6 +279,6 @@ def _looks(book: Book, ids: list[int], on: dt.date) -> dict[int, list[Look]]:
 
 def _stays(book: Book, column, ids: list[int]) -> dict[int, list[StayRow]]:  # type: ignore[no-untyped-def]
     return grouped(
-        book.all(StayRow, column.in_(ids), order=(t.Stay.from_at,)),
+        book.all(StayRow, among(column, ids), order=(t.Stay.from_at,)),
         lambda stay: stay.box_id if stay.box_id is not None else stay.pot_id or 0,
     )

@@ -12,6 +12,7 @@ from enum import IntEnum
 from typing import TYPE_CHECKING
 
 from rearing.records import tables as t
+from rearing.records.among import among
 from rearing.records.rows import ExitRow, HeadcountRow, LossRow, MoveRow
 
 if TYPE_CHECKING:
@@ -127,16 +128,16 @@ def box_events(
     for box_id in ids:
         events[box_id] = []
     for count in book.all(
-        HeadcountRow, t.Headcount.box_id.in_(ids), t.Headcount.on <= on
+        HeadcountRow, among(t.Headcount.box_id, ids), t.Headcount.on <= on
     ):
         events[count.box_id].append(
             Event(count.on, count.at, Kind.COUNTED, count.number, count.id)
         )
-    for loss in book.all(LossRow, t.Loss.box_id.in_(ids), t.Loss.on <= on):
+    for loss in book.all(LossRow, among(t.Loss.box_id, ids), t.Loss.on <= on):
         events[loss.box_id].append(
             Event(loss.on, loss.at, Kind.LOST, loss.number, loss.id)
         )
-    for leaving in book.all(ExitRow, t.Exit.box_id.in_(ids), t.Exit.on <= on):
+    for leaving in book.all(ExitRow, among(t.Exit.box_id, ids), t.Exit.on <= on):
         events[leaving.box_id].append(
             Event(leaving.on, leaving.at, Kind.LEFT, leaving.number, leaving.id)
         )
@@ -151,7 +152,7 @@ def _add_moves(
     moves = {
         move.id: move
         for column in (t.Move.to_box_id, t.Move.from_box_id)
-        for move in book.all(MoveRow, column.in_(ids), t.Move.on <= on)
+        for move in book.all(MoveRow, among(column, ids), t.Move.on <= on)
     }
     for move in moves.values():
         if move.to_box_id in wanted:

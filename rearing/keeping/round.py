@@ -101,11 +101,14 @@ def _forecast_pots(
     held: Holding, shelf: SheetShelf, warmth: Warmth
 ) -> list[tuple[PotNow, Forecast | None]]:
     forecaster = Forecaster(held, shelf, warmth)
-    return [
-        (pot, forecaster.pots([pot]))
-        for pot in held.pots
-        if pot.waiting > 0 or pot.unhoused > 0
-    ]
+    found: list[tuple[PotNow, Forecast | None]] = []
+    for pot in held.pots:
+        if pot.waiting <= 0 and pot.unhoused <= 0:
+            continue
+        # A pot that is hatching is looked at daily: its window is behind it.
+        hatching = pot.of(EggFate.HATCHED) > 0
+        found.append((pot, None if hatching else forecaster.pots([pot], until="hatch")))
+    return found
 
 
 def _pot_lines(

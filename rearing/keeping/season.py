@@ -113,6 +113,7 @@ class Forecaster:
         self._held = held
         self._shelf = shelf
         self._warmth = warmth
+        self._believed: dict[str, tuple[Belief, ...]] = {}
 
     def everything(self) -> tuple[Forecast, ...]:
         """Return the windows of every pot, and of boxes that stand together."""
@@ -124,8 +125,13 @@ class Forecaster:
         told = [one for one in found if one is not None]
         return tuple(sorted(told, key=lambda one: (one.code, one.group)))
 
-    def pots(self, pots: Sequence[PotNow]) -> Forecast | None:
-        """Return the windows of the eggs waiting in pots that stand together."""
+    def pots(
+        self, pots: Sequence[PotNow], *, until: str | None = None
+    ) -> Forecast | None:
+        """Return the windows of the eggs waiting in pots that stand together.
+
+        With `until` (an event) nothing is worked out beyond it.
+        """
         waiting = [pot for pot in pots if pot.waiting > 0 and pot.stays]
         if not waiting:
             return None
@@ -141,9 +147,8 @@ class Forecaster:
         number = sum(number for _, number in layings)
         told = f"{number} eggs laid {span_words(min(nights), max(nights))}"
         name = self._named([f"pot {pot.row.label}" for pot in waiting], oldest.stays)
-        return self._forecast(
-            Group(oldest.brood, oldest.stays, name, told), track, starts
-        )
+        group = Group(oldest.brood, oldest.stays, name, told)
+        return self._forecast(group, track, starts, until=until)
 
     def boxes(self, boxes: Sequence[BoxNow]) -> Forecast | None:
         """Return the windows of boxes of one brood that stand at one place."""
@@ -162,15 +167,20 @@ class Forecaster:
         return f"{', '.join(labels)} · {place.name}"
 
     def _forecast(
-        self, group: Group, track: Track, starts: Sequence[Start]
+        self,
+        group: Group,
+        track: Track,
+        starts: Sequence[Start],
+        *,
+        until: str | None = None,
     ) -> Forecast:
         taxon = self._held.taxon(group.brood)
-        believed = beliefs(self._shelf.sheet_for(taxon), self._shelf)
+        believed = self._beliefs(taxon)
         now_s = self._warmth.now_s
         # Seeded from the record, so that a forecast does not flicker when reopened.
         rng = np.random.default_rng([group.brood.id, group.stays[0].id])
         heats = [_heat(one) for one in believed]
-        found = windows(heats, starts, track, rng, on_s=now_s)
+        found = windows(heats, starts, track, rng, on_s=now_s, until=until)
         zone = self._held.home.zone
         shown = tuple(_window(w, zone) for w in found if not _is_past(w, now_s))
         return Forecast(
@@ -185,6 +195,12 @@ class Forecaster:
             need_of_heat=_need_words(believed, shown),
             winter=_winter_words(believed, shown),
         )
+
+    def _beliefs(self, taxon: str) -> tuple[Belief, ...]:
+        if taxon not in self._believed:
+            sheet = self._shelf.sheet_for(taxon)
+            self._believed[taxon] = beliefs(sheet, self._shelf)
+        return self._believed[taxon]
 
 
 def _heat(belief: Belief) -> StageHeat:

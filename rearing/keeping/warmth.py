@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from rearing.keeping.moments import day_words
+from rearing.records import tables as t
 from rearing.records.readings import daily_between, readings_between
+from rearing.records.rows import ReadingImportRow
 from rearing.science.weather import (
     After,
     How,
@@ -66,6 +68,13 @@ class Warmth:
         earliest = min((s.from_at.timestamp() for s in stays), default=self.now_s)
         self.start_s = min(_hour(earliest), self.now_s - 14 * 24 * HOUR_S)
         self.end_s = self.now_s + AHEAD_DAYS * 24 * HOUR_S
+        # Most places of a large collection have no logger: they need not be asked.
+        self._logged_places = {
+            taken.place_id
+            for taken in book.all(
+                ReadingImportRow, t.ReadingImport.withdrawn.is_(False)
+            )
+        }
         self._places: dict[int, PlaceHours] = {}
         self._now: dict[int, float] = {}
 
@@ -130,6 +139,8 @@ class Warmth:
         return PlaceHours(celsius, self.start_s + last * HOUR_S, words)
 
     def _logged(self, place_id: int) -> NDArray[np.float64]:
+        if place_id not in self._logged_places:
+            return np.full((self.now_s - self.start_s) // HOUR_S, np.nan)
         at_s, celsius = readings_between(self._book, place_id, self.start_s, self.now_s)
         hours = hourly_means(at_s, celsius, self.start_s, self.now_s)
         zone = self._held.home.zone
@@ -168,10 +179,11 @@ class Warmth:
         place = self._held.places.get(place_id)
         if place is None:
             return self._assumed_c
-        begin = self.now_s - 3 * 24 * HOUR_S
-        at_s, celsius = readings_between(self._book, place_id, begin, self.now_s)
-        if len(at_s):
-            return float(celsius[at_s > at_s[-1] - 24 * HOUR_S].mean())
+        if place_id in self._logged_places:
+            begin = self.now_s - 3 * 24 * HOUR_S
+            at_s, celsius = readings_between(self._book, place_id, begin, self.now_s)
+            if len(at_s):
+                return float(celsius[at_s > at_s[-1] - 24 * HOUR_S].mean())
         if place.set_point_c is not None:
             return place.set_point_c
         hours = self.hours(place_id)

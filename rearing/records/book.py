@@ -141,7 +141,8 @@ class Book:
         columns = columns_of(kind)
         query = select(*columns).where(*where).order_by(*(order or (columns[0],)))
         with self._reading() as connection:
-            return tuple(kind(*row) for row in connection.execute(query))
+            # all at once: fetched one by one, a row costs half as much again
+            return tuple(kind(*row) for row in connection.execute(query).all())
 
     def one(self, kind: type[R], row_id: int) -> R:
         """Return one row by its id."""

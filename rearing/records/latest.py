@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sqlalchemy import func, select
+from sqlalchemy import select
 
 from rearing.records.book import columns_of
 from rearing.records.rows import BoxVisitRow, LossRow
@@ -15,8 +15,6 @@ if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Iterable
 
-    from sqlalchemy import Select
-
     from rearing.records.book import Book
 
 
@@ -24,31 +22,25 @@ def last_visits(
     book: Book, on: dt.date, kinds: Iterable[Visit]
 ) -> dict[int, BoxVisitRow]:
     """Return each box's last visit of these kinds on or before a day."""
-    ranked = (
-        select(
-            BoxVisit.id,
-            func.row_number()
-            .over(
-                partition_by=BoxVisit.box_id,
-                order_by=(BoxVisit.on.desc(), BoxVisit.at.desc(), BoxVisit.id.desc()),
-            )
-            .label("rank"),
-        )
+    # Asked box by box: the index leads to the last few, years of others are not read.
+    last = (
+        select(BoxVisit.id)
         .where(
-            # Only boxes that stand: years of visits to closed ones are not read.
-            BoxVisit.box_id.in_(_standing_boxes(on)),
+            BoxVisit.box_id == Box.id,
             BoxVisit.on <= on,
             BoxVisit.what.in_(list(kinds)),
         )
-        .subquery()
+        .order_by(BoxVisit.on.desc(), BoxVisit.at.desc(), BoxVisit.id.desc())
+        .limit(1)
+        .correlate(Box)
+        .scalar_subquery()
     )
-    query = (
-        select(*columns_of(BoxVisitRow))
-        .join(ranked, ranked.c.id == BoxVisit.id)
-        .where(ranked.c.rank == 1)
+    standing = select(last).where(
+        Box.opened_on <= on, Box.closed_on.is_(None) | (Box.closed_on > on)
     )
+    query = select(*columns_of(BoxVisitRow)).where(BoxVisit.id.in_(standing))
     with book.reading() as connection:
-        rows = [BoxVisitRow(*row) for row in connection.execute(query)]
+        rows = [BoxVisitRow(*row) for row in connection.execute(query).all()]
     return {row.box_id: row for row in rows if row.box_id is not None}
 
 
@@ -59,9 +51,3 @@ def last_catching_losses(book: Book, on: dt.date) -> dict[int, LossRow]:
         LossRow, Loss.cause.in_(catching), Loss.on <= on, order=(Loss.on, Loss.id)
     )
     return {loss.box_id: loss for loss in losses}
-
-
-def _standing_boxes(on: dt.date) -> Select[int]:
-    return select(Box.id).where(
-        Box.opened_on <= on, Box.closed_on.is_(None) | (Box.closed_on > on)
-    )

@@ -44,6 +44,7 @@ def windows(  # noqa: PLR0913 - a forecast hangs on all of these
     on_s: float,
     draws: int = 400,
     not_before: Mapping[str, float] = MappingProxyType({}),
+    until: str | None = None,
 ) -> tuple[EventWindow, ...]:
     """Say when the first, the half and the last of a brood reach each coming event.
 
@@ -65,6 +66,9 @@ def windows(  # noqa: PLR0913 - a forecast hangs on all of these
     not_before : mapping of event to epoch seconds
         Events of which not one animal had been seen by that instant; events that are
         not asked about are ignored.
+    until : str, optional
+        The last event that is asked about; the windows up to it are the same as
+        without, at a fraction of the cost.
 
     Returns
     -------
@@ -85,6 +89,9 @@ def windows(  # noqa: PLR0913 - a forecast hangs on all of these
     with weights of nothing and one. If fewer than `ENOUGH` are left, more are drawn,
     then with a wider spread of ln K, and `stretch` says how wide.
     """
+    believed = stages
+    if until is not None:
+        stages = stages[: events(stages).index(until) + 1]
     order = {stage.stage: i for i, stage in enumerate(stages)}
     alive = _sorted_starts(starts, order, track)
     if not alive:
@@ -92,9 +99,8 @@ def windows(  # noqa: PLR0913 - a forecast hangs on all of these
     if not np.isfinite(track.celsius).all():
         raise ValueError("track.celsius [°C] has holes; fill them before forecasting")
     heats = Heats.of(stages, track.celsius)
-    brood = _Brood(
-        stages, heats, alive, tuple(order[start.stage] for start in alive), track
-    )
+    first = tuple(order[start.stage] for start in alive)
+    brood = _Brood(stages, believed, heats, alive, first, track)
     told = [not_before.get(event, -np.inf) for event in events(stages)]
     held = (np.array(told) - track.start_s) / 3600.0
     times, animals, stretch = _agreeing(brood, rng, draws, held)
@@ -118,6 +124,8 @@ class _Brood:
     """What is forecast, sorted by stage."""
 
     stages: Sequence[StageHeat]
+    believed: Sequence[StageHeat]
+    """Later stages too: the draws must not depend on how far one looks."""
     heats: Heats
     starts: tuple[Start, ...]
     first_stage: tuple[int, ...]
@@ -157,7 +165,7 @@ def _agreeing(
     enough = min(ENOUGH, draws)
     for stretch, factor in ATTEMPTS:
         animals = _gathered(brood, rng, draws * factor)
-        paces = draw_paces(brood.stages, rng, draws * factor, stretch)
+        paces = draw_paces(brood.believed, rng, draws * factor, stretch)
         passages = walk(brood.stages, brood.heats, paces, animals)
         times = [passage.left for passage in passages]
         keep = np.ones(draws * factor, dtype=bool)
