@@ -2,21 +2,39 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rearing.keeping.moments import counted
-from rearing.records.readings import Origin, add_daily, add_readings
+from rearing.problems import Refusal
+from rearing.records import tables as t
+from rearing.records.readings import (
+    Origin,
+    add_daily,
+    add_readings,
+    days_not_yet_in,
+    not_yet_in,
+)
 from rearing.records.rows import PlaceRow, ReadingImportRow
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
-    from numpy.typing import ArrayLike
+    import numpy as np
+    from numpy.typing import ArrayLike, NDArray
 
-    from rearing.records.book import Book
+    from rearing.records.book import Book, Writing
     from rearing.records.journal import Entry, Touched
+    from rearing.records.readings import LineSetAside
 
-__all__ = ["Origin", "take_daily_in", "take_readings_in"]
+__all__ = [
+    "Arriving",
+    "FileOrigin",
+    "Origin",
+    "take_daily_in",
+    "take_file_in",
+    "take_readings_in",
+]
 
 
 def take_readings_in(
@@ -67,3 +85,158 @@ def take_daily_in(
             f"{counted(taken.number, 'day')} for {place.name} from {origin.file_name}"
         )
     return pen.touched
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Arriving:
+    """A column of a file, and the place whose temperatures it holds.
+
+    `place_id` is a place of the book; without it `new_place` names one to be added.
+    `celsius` belongs to instants [s since 1970]; `low_c` and `high_c` to days.
+    """
+
+    column: str
+    place_id: int | None = None
+    new_place: str = ""
+    at_s: ArrayLike | None = None
+    celsius: ArrayLike | None = None
+    day: ArrayLike | None = None
+    low_c: ArrayLike | None = None
+    high_c: ArrayLike | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FileOrigin:
+    """The file all columns come from, and the lines of it that were set aside."""
+
+    file_name: str
+    words: str = ""
+    set_aside: Sequence[LineSetAside] = ()
+    set_aside_number: int = 0
+
+
+def take_file_in(
+    book: Book,
+    entry: Entry,
+    *,
+    origin: FileOrigin,
+    arriving: Sequence[Arriving],
+    progress: Callable[[float], None] | None = None,
+    cancelled: Callable[[], bool] | None = None,
+) -> Touched:
+    """Take several columns of one file in as one change, with the places they need.
+
+    A column that brings nothing new is passed over; when none does, it is refused.
+    """
+    _refuse_shared_places(arriving)
+    told: list[str] = []
+    known = 0
+    with book.change(entry) as pen:
+        for number, column in enumerate(arriving):
+            place = _place_for(pen, column)
+            fresh = _fresh(pen, place.id, column)
+            known += fresh.size - int(fresh.sum())
+            if not fresh.any():
+                continue
+            share = _share_of(progress, number, len(arriving))
+            pen.new_id = _take(pen, origin, place.id, column, (share, cancelled))
+            told.append(_taken_words(pen, place))
+            pen.subjects.add(("place", place.id))
+        if not told:
+            raise Refusal(
+                f"Nothing new in {origin.file_name}: all {known:,} temperatures are "
+                "in the book already."
+            )
+        pen.say(_file_sentence(origin, told, known))
+    return pen.touched
+
+
+def _refuse_shared_places(arriving: Sequence[Arriving]) -> None:
+    names = [column.place_id or column.new_place.strip() for column in arriving]
+    if not names:
+        raise Refusal("Say for at least one column whose temperatures it holds.")
+    if "" in names:
+        raise Refusal("A new place needs a name.")
+    if len(set(names)) < len(names):
+        raise Refusal(
+            "Two columns are meant for one place. A place has one temperature: "
+            "choose which, or name another place."
+        )
+
+
+def _place_for(pen: Writing, column: Arriving) -> PlaceRow:
+    standing = pen.all(PlaceRow)
+    name = column.new_place.strip()
+    for place in standing:
+        if place.id == column.place_id or (name and place.name == name):
+            return place
+    if column.place_id is not None:
+        raise Refusal("That place is no longer in the book.")
+    last = max((place.walking_order for place in standing), default=0)
+    new_id = pen.add(t.Place, name=name, walking_order=last + 1, outdoors=False)
+    return next(place for place in pen.all(PlaceRow) if place.id == new_id)
+
+
+def _fresh(pen: Writing, place_id: int, column: Arriving) -> NDArray[np.bool_]:
+    if column.day is not None:
+        return days_not_yet_in(pen, place_id, column.day)
+    return not_yet_in(pen, place_id, column.at_s if column.at_s is not None else ())
+
+
+def _share_of(
+    progress: Callable[[float], None] | None, number: int, many: int
+) -> Callable[[float], None] | None:
+    if progress is None:
+        return None
+
+    def tell(share: float) -> None:
+        progress((number + share) / many)
+
+    return tell
+
+
+def _take(
+    pen: Writing,
+    origin: FileOrigin,
+    place_id: int,
+    column: Arriving,
+    watch: tuple[Callable[[float], None] | None, Callable[[], bool] | None],
+) -> int:
+    progress, cancelled = watch
+    whole = Origin(
+        place_id,
+        origin.file_name,
+        column.column,
+        origin.words,
+        origin.set_aside,
+        origin.set_aside_number,
+    )
+    if column.day is not None and column.low_c is not None:
+        high_c = column.low_c if column.high_c is None else column.high_c
+        ends = (column.day, column.low_c, high_c)
+        return add_daily(pen, whole, *ends, progress=progress, cancelled=cancelled)
+    if column.at_s is None or column.celsius is None:
+        raise ValueError(f"column {column.column} has neither instants nor days")
+    return add_readings(
+        pen,
+        whole,
+        column.at_s,
+        column.celsius,
+        progress=progress,
+        cancelled=cancelled,
+    )
+
+
+def _taken_words(pen: Writing, place: PlaceRow) -> str:
+    taken = pen.all(ReadingImportRow, ReadingImportRow.TABLE.id == pen.new_id)[0]
+    thing = "day" if taken.daily else "reading"
+    many = "" if taken.number == 1 else "s"
+    return f"{taken.number:,} {thing}{many} for {place.name}"
+
+
+def _file_sentence(origin: FileOrigin, told: Sequence[str], known: int) -> str:
+    left = [f"{known:,} in the book already"] if known else []
+    if origin.set_aside_number:
+        left.append(f"{origin.set_aside_number:,} set aside")
+    rest = f"; {', '.join(left)}" if left else ""
+    return f"{', '.join(told)} from {origin.file_name}{rest}"

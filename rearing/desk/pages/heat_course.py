@@ -83,6 +83,13 @@ class Told(QWidget):
         self._more.setFont(self._theme.look.faces.small)
 
 
+def _instead(line: PlaceLine) -> str:
+    point = line.row.set_point_c
+    if point is None:
+        return "Forecasts have nothing of its own to count with."
+    return f"Forecasts take its set point, {point:g}°."
+
+
 class HeatCourse(QObject):
     """Reads a place's span once and hands it to both charts."""
 
@@ -128,7 +135,7 @@ class HeatCourse(QObject):
     def _say_nothing(self, line: PlaceLine, span: Span) -> str:
         name = line.row.name
         if line.last is None:
-            lead = f"{name} has no readings. {rests_on(line)}."
+            lead = f"{name} has no readings. {_instead(line)}"
             more = "I takes in what its logger, or a weather station near it, wrote."
         else:
             lead = f"Nothing was read at {name} from {span.words}."

@@ -23,6 +23,10 @@ class PlaceList(RuledList):
     span_asked = Signal(int)
     scroll_asked = Signal(int)
 
+    def is_grown(self, row: int) -> bool:
+        """Show the chosen place grown always: what stands below is about it."""
+        return row == self.currentIndex().row()
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         ways = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}
         leaps = {Qt.Key.Key_PageUp: -1, Qt.Key.Key_PageDown: 1}

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+from shiboken6 import isValid
 
 from rearing.desk.actions import Act
 from rearing.desk.page import Page
@@ -22,10 +23,11 @@ from rearing.desk.pages.heat_words import (
     rests_on,
 )
 from rearing.desk.pages.quiet import Quiet
+from rearing.desk.tasks import Tasks
 from rearing.desk.widgets.header import Heading, PageHeader
 from rearing.desk.widgets.margin import FieldSheet
 from rearing.desk.widgets.ruled_list import RuledList
-from rearing.keeping.heat_page import place_lines, recent_c
+from rearing.keeping.heat_page import place_lines, recent_c, set_aside
 from rearing.problems import Refusal
 from rearing.records.readings import span as read_span
 
@@ -36,9 +38,10 @@ if TYPE_CHECKING:
 
     from rearing.desk.page import Panel
     from rearing.desk.session import Session
-    from rearing.desk.tasks import Tasks
     from rearing.desk.theme import Theme
     from rearing.keeping.heat_page import PlaceLine
+    from rearing.records.journal import Touched
+    from rearing.records.rows import ReadingImportRow
 
 _ACTS = (
     Act(
@@ -72,7 +75,8 @@ class HeatPage(Page):
     ) -> None:
         super().__init__(theme)
         self._session = session
-        self._tasks = tasks
+        self.tasks = tasks
+        self._taken: tuple[ReadingImportRow, ...] = ()
         self._lines: tuple[PlaceLine, ...] = ()
         self._span = Span(session.on)
         self._count: Thresholds | None = None
@@ -192,9 +196,9 @@ class HeatPage(Page):
             self._say_nothing_here()
             return
         session = self._session
-        imports = read_span(session.book, line.row.id).imports[::-1]
+        self._taken = read_span(session.book, line.row.id).imports[::-1]
         zone = session.home.zone
-        self._imports.set_lines([import_line(row, zone) for row in imports])
+        self._imports.set_lines([import_line(row, zone) for row in self._taken])
         total = self._course.tell(line, self._span, self.count)
         self._head.tell(
             Heading(
@@ -204,7 +208,7 @@ class HeatPage(Page):
                 under=self.count.words if total else rests_on(line),
             )
         )
-        self._show_sections(any_imports=bool(imports))
+        self._show_sections(any_imports=bool(self._taken))
         self._stack.setCurrentWidget(self._sheet)
 
     def _show_sections(self, *, any_imports: bool) -> None:
@@ -286,6 +290,52 @@ class HeatPage(Page):
 
     def import_file(self) -> None:
         """Open the panel that takes a file of temperatures in."""
+        from rearing.desk.pages.import_panel import ImportPanel
+
+        if isinstance(self.panel, ImportPanel):
+            self.panel.focus_first()
+            return
+        line = self.chosen()
+        panel = ImportPanel(
+            self._session,
+            self.theme,
+            self._lane(),
+            self.taken_in,
+            place_id=line.row.id if line is not None else None,
+        )
+        # In the place of the page: there is more to read than a strip has room for.
+        self.open_panel(panel, side=True)
+        self._body.setVisible(False)
+
+    def _lane(self) -> Tasks:
+        if self.tasks is None:
+            self.tasks = Tasks(self)
+        return self.tasks
+
+    def close_panel(self) -> None:
+        """Take the panel away; the page comes back where an import hid it."""
+        self._body.setVisible(True)
+        super().close_panel()
+
+    def taken_in(self, touched: Touched) -> None:
+        """Tell everyone what an import brought, and show it."""
+        if not isValid(self):
+            return
+        self.close_panel()
+        self._session.changed.emit(touched)
+        self.notices.say(f"Taken in: {touched.sentence}. Ctrl+Z takes it back.")
+        ids = [number for kind, number in touched.subjects if kind == "place"]
+        if ids and not any(line.row.id in ids for line in [self.chosen()] if line):
+            self._places.set_current(min(ids))
+        self._go_to_last_reading()
+
+    def _go_to_last_reading(self) -> None:
+        line = self.chosen()
+        if line is None or line.last is None:
+            return
+        shown = self._span.first <= line.last <= self._span.last
+        if not shown:
+            self._show_span(Span(line.last, self._span.length))
 
     def _ask_change(self) -> None:
         line = self.chosen()
@@ -303,3 +353,11 @@ class HeatPage(Page):
 
     def _show_set_aside(self, key: object) -> None:
         """Open the lines of a file that were not taken."""
+        from rearing.desk.pages.import_aside import AsidePanel
+
+        book = self._session.book
+        row = next((row for row in self._taken if row.id == key), None)
+        if row is not None and row.set_aside:
+            title = f"{row.file_name}, {row.column}"
+            lines = set_aside(book, row)
+            self.open_panel(AsidePanel(self.theme, title, lines, row.set_aside))

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rearing.desk.widgets.choice_inputs import ChoiceInput, SearchInput
 from rearing.desk.widgets.fields import AmountField, ChoiceField, SearchField
 from rearing.desk.widgets.form import EntryForm
-from rearing.desk.widgets.inputs import AmountInput, ChoiceInput, SearchInput
+from rearing.desk.widgets.inputs import AmountInput
 from rearing.problems import Refusal
 from rearing.records import tables as t
 from rearing.records.rows import BroodRow

@@ -23,6 +23,7 @@ PLACE_COLUMNS = (
     Column("Place", Ink.CODE),
     Column("Last day", Ink.NUMBER),
     Column("Rests on", Ink.TEXT, stretch=True),
+    Column("Set point", Ink.KNOWN),
     Column("Readings", Ink.KNOWN),
 )
 IMPORT_COLUMNS = (
@@ -60,11 +61,11 @@ def place_line(line: PlaceLine, now_c: float | None) -> Line:
     read = [counted_far(line.readings, "reading")] if line.readings else []
     read += [counted_far(line.days, "day")] if line.days else []
     warmth = "" if now_c is None else degrees(now_c)
-    words = rests_on(line)
+    words, point = read_words(line), point_words(line)
     return Line(
         key=row.id,
-        cells=(row.name, warmth, words, ", ".join(read)),
-        sentence=". ".join(part for part in (row.name, warmth, words, *read) if part),
+        cells=(row.name, warmth, words, point, ", ".join(read)),
+        sentence=". ".join(p for p in (row.name, warmth, words, point, *read) if p),
         mark=Mark.SQUARE if not line.last and row.set_point_c is None else Mark.NONE,
         state=State.PLAIN,
         keys=PLACE_KEYS,
@@ -73,17 +74,25 @@ def place_line(line: PlaceLine, now_c: float | None) -> Line:
 
 def rests_on(line: PlaceLine) -> str:
     """Say what the temperature of a place rests on."""
-    point = line.row.set_point_c
-    told = []
+    told = [read_words(line), point_words(line)]
+    return ", ".join(part for part in told if part)
+
+
+def read_words(line: PlaceLine) -> str:
+    """Say from when to when a place was read."""
     if line.first and line.last:
-        told.append(f"Read from {_far_day(line.first)} to {_far_day(line.last)}")
-        if point is not None:
-            told.append(f"set point {point:g}°")
-    elif point is not None:
-        told.append(f"Not read; its set point {point:g}°")
-    else:
-        told.append("Nothing: no readings and no set point")
-    return ", ".join(told)
+        if line.first.year == line.last.year:
+            return f"Read {short_day(line.first)} to {_far_day(line.last)}"
+        return f"Read {_far_day(line.first)} to {_far_day(line.last)}"
+    if line.row.set_point_c is not None:
+        return "Not read"
+    return "Nothing: not read, no set point"
+
+
+def point_words(line: PlaceLine) -> str:
+    """Return the set point in words, empty without one."""
+    point = line.row.set_point_c
+    return "" if point is None else f"set point {point:g}°".replace("-", "−")
 
 
 def counted_far(number: int, thing: str) -> str:

@@ -1,0 +1,176 @@
+"""The series found in a file, and the place each is meant for."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QGridLayout, QWidget
+
+from rearing.desk.widgets.choice_inputs import SearchInput
+from rearing.desk.widgets.fields import SearchField
+from rearing.desk.widgets.form_fields import plain_label
+from rearing.exchange.temperatures import InstantSeries
+from rearing.keeping.moments import short_day
+from rearing.keeping.temperatures_in import Arriving
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from rearing.desk.theme import Theme
+    from rearing.exchange.temperatures import DailySeries, Temperatures
+    from rearing.records.rows import PlaceRow
+
+
+_TELLING_LETTERS = 4
+"""A shorter name of a column says nothing of the place."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Found:
+    """One series of a file: its name, how many values, when, and between what."""
+
+    name: str
+    words: str
+    series: InstantSeries | DailySeries
+
+    def arriving(self, place: object) -> Arriving:
+        """Return it as bound for a place: an id of the book, or a new place's name."""
+        place_id = place if isinstance(place, int) else None
+        new_place = place if isinstance(place, str) else ""
+        if isinstance(self.series, InstantSeries):
+            return Arriving(
+                self.name,
+                place_id,
+                new_place,
+                at_s=self.series.at_s,
+                celsius=self.series.celsius,
+            )
+        return Arriving(
+            self.name,
+            place_id,
+            new_place,
+            day=self.series.day,
+            low_c=self.series.low_c,
+            high_c=self.series.high_c,
+        )
+
+
+def found_in(read: Temperatures, zone: dt.tzinfo) -> tuple[Found, ...]:
+    """Return every series of a file, those by the instant first."""
+    instants = [Found(one.name, _instants(one, zone), one) for one in read.series]
+    return (*instants, *(Found(one.name, _days(one), one) for one in read.daily))
+
+
+def _instants(one: InstantSeries, zone: dt.tzinfo) -> str:
+    ends = [
+        dt.datetime.fromtimestamp(int(at), zone).date()
+        for at in (one.at_s[0], one.at_s[-1])
+    ]
+    low, high = float(one.celsius.min()), float(one.celsius.max())
+    return f"{len(one.at_s):,} readings, {_told(ends, low, high)}"
+
+
+def _days(one: DailySeries) -> str:
+    ends = [day.astype(dt.date) for day in (one.day[0], one.day[-1])]
+    low, high = float(one.low_c.min()), float(one.high_c.max())
+    return f"{len(one.day):,} days, {_told(ends, low, high)}"
+
+
+def _told(ends: Sequence[dt.date], low: float, high: float) -> str:
+    first, last = (f"{short_day(day)} {day.year}" for day in ends)
+    between = f"{low:.1f}° to {high:.1f}°".replace("-", "−")
+    return f"{first} to {last}, {between}"
+
+
+class SeriesGrid(QWidget):
+    """A row a series: its name, what is in it, and the field for its place."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self._theme = theme
+        self._found: tuple[Found, ...] = ()
+        self._fields: list[SearchInput] = []
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setColumnStretch(2, 1)
+        theme.changed.connect(self._dress)
+        self._dress()
+
+    @property
+    def fields(self) -> tuple[SearchInput, ...]:
+        """The fields of the places, one a series."""
+        return tuple(self._fields)
+
+    def tell(
+        self, found: Sequence[Found], places: Sequence[PlaceRow], likely: int | None
+    ) -> None:
+        """Show these series; places chosen before for a name are kept."""
+        before = {
+            one.name: field.currentText()
+            for one, field in zip(self._found, self._fields, strict=True)
+        }
+        self._clear()
+        self._found = tuple(found)
+        for row, one in enumerate(self._found):
+            guess = _guess(one, places, likely if len(found) == 1 else None)
+            options = tuple((place.id, place.name) for place in places)
+            field = SearchInput(
+                SearchField("place", "Place", options=options, value=guess, free=True)
+            )
+            if one.name in before:
+                field.setCurrentText(before[one.name])
+            field.setAccessibleName(f"Place of {one.name}")
+            line = field.lineEdit()
+            if line is not None:
+                line.setPlaceholderText("not taken")
+            name, words = plain_label(one.name), plain_label(one.words)
+            name.setWordWrap(False)
+            words.setWordWrap(False)
+            name.setBuddy(field)
+            for at, widget in enumerate((name, field, words)):
+                self._grid.addWidget(widget, row, at)
+            self._fields.append(field)
+        self._dress()
+
+    def focus_first(self) -> bool:
+        """Put the keyboard on the first place that is missing, else on the first."""
+        empty = [f for f in self._fields if not f.currentText().strip()]
+        for field in (empty or self._fields)[:1]:
+            field.setFocus()
+        return bool(self._fields)
+
+    def arriving(self) -> tuple[Arriving, ...]:
+        """Return the series that have a place; a name not in the book is a new one."""
+        return tuple(
+            one.arriving(place)
+            for one, field in zip(self._found, self._fields, strict=True)
+            if (place := field.answer()) is not None
+        )
+
+    def _clear(self) -> None:
+        while self._grid.count():
+            item = self._grid.takeAt(0)
+            widget = item.widget() if item is not None else None
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
+        self._fields = []
+
+    def _dress(self) -> None:
+        look = self._theme.look
+        self._grid.setHorizontalSpacing(look.px(12))
+        self._grid.setVerticalSpacing(look.px(4))
+        for field in self._fields:
+            field.setMinimumWidth(look.px(190))
+
+
+def _guess(one: Found, places: Sequence[PlaceRow], likely: int | None) -> int | None:
+    """Return the place a series' name speaks of, else the one that is likely."""
+    said = one.name.casefold()
+    for place in places:
+        name = place.name.casefold()
+        if name in said or (len(said) >= _TELLING_LETTERS and said in name):
+            return place.id
+    return likely
