@@ -1,0 +1,81 @@
+"""Leaf that larvae eat day by day, and what must be cut for it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+    from rearing.science.stage_days import StageDays
+
+LEAST_LENGTH_DAYS = 0.5
+"""No feeding stage is taken to be shorter: grams a day would be beyond belief."""
+
+
+def eaten_by_stage(
+    standing: StageDays,
+    grams: Sequence[float],
+    usual_days: Sequence[float],
+    *,
+    day_length: float = 1.0,
+) -> NDArray[np.float64]:
+    """Grams eaten on each day by the animals of each stage.
+
+    Parameters
+    ----------
+    standing : StageDays
+        Animals in each stage by draw and day, and how long they are in it.
+    grams : sequence of float, one for each stage
+        What one larva eats in the whole of the stage, 0 where it does not feed [g].
+    usual_days : sequence of float, one for each stage
+        Length of a stage where the windows do not tell it [days].
+    day_length : float
+        Step between the days of `standing` [days].
+
+    Returns
+    -------
+    NDArray[float64], shape (n_draws, n_stages, n_days)
+        Eaten during the step [g].
+
+    Raises
+    ------
+    ValueError
+        Where a stage that feeds has no length.
+
+    Notes
+    -----
+    A larva eats ``grams / length`` a day. Temperature enters by the length: in warmth
+    the same leaf goes in fewer days. Within a stage a larva eats more from day to
+    day; over a brood that is not all of one age this evens out.
+    """
+    told = standing.length_days
+    length = np.where(np.isfinite(told), told, np.asarray(usual_days)[None, :])
+    feeds = np.asarray(grams) > 0
+    if not np.isfinite(length[:, feeds]).all():
+        raise ValueError("a stage that feeds has no length [days]")
+    length = np.maximum(np.where(feeds[None, :], length, 1.0), LEAST_LENGTH_DAYS)
+    a_day = np.asarray(grams)[None, :] / length
+    return np.asarray(standing.number * a_day[:, :, None] * day_length)
+
+
+def last_instar_share(eaten: NDArray[np.float64], last: int) -> float:
+    """Return the share of all leaf that the stage with index `last` eats."""
+    return float(eaten[:, last].sum() / eaten.sum())
+
+
+def to_cut(eaten_g: NDArray[np.float64], cut_per_eaten: float) -> NDArray[np.float64]:
+    """Grams to cut for what is eaten: twigs, spoilt and wilted leaf come on top.
+
+    Raises
+    ------
+    ValueError
+        For a factor below 1: nobody eats more than is cut.
+    """
+    if cut_per_eaten < 1:
+        raise ValueError(f"cut_per_eaten {cut_per_eaten:g} is below 1")
+    return eaten_g * cut_per_eaten

@@ -1,0 +1,203 @@
+"""How many animals stand in each stage on each day, read from windows of events."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+from scipy.special import ndtr, ndtri
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+TENTH = float(ndtri(0.9))
+"""An 80 % window ends so many standard deviations from its middle."""
+
+FURTHEST = 2.5
+"""Draws beyond so many standard deviations are held there: windows say no more."""
+
+_INSTANT = 1e-6  # [days] spread of an event that all reach together
+
+_MEAN_OF_HALF = float(1.0 / np.sqrt(2.0 * np.pi))  # E[Z; Z > 0]
+
+
+@dataclass(frozen=True, slots=True)
+class Leaving:
+    """When some animals leave a stage.
+
+    Attributes
+    ----------
+    stage : str
+        The stage that is left.
+    number : int
+        The animals that leave it, those that are still in an earlier one among them.
+    days : NDArray[float64], shape (3, 3)
+        First, half and last of them; each the low end, the middle and the high end of
+        an 80 % window [days from an origin]. Infinite where it is beyond sight.
+    """
+
+    stage: str
+    number: int
+    days: NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Passing:
+    """One draw a row of when half have left, and how the others lie about it [days].
+
+    Shape (n_draws,) each: an animal of rank z (normal) leaves at half + early z where
+    z < 0, at half + late z where z > 0.
+    """
+
+    half: NDArray[np.float64]
+    early: NDArray[np.float64]
+    late: NDArray[np.float64]
+
+    def share_by(self, days: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Share that has left by each day, shape (n_draws, n_days)."""
+        with np.errstate(invalid="ignore"):  # beyond sight: nobody has left
+            away = days[None, :] - self.half[:, None]
+            spread = np.where(away < 0, self.early[:, None], self.late[:, None])
+            share = ndtr(away / spread)
+        return np.where(np.isfinite(share), share, 0.0)
+
+    @property
+    def mean(self) -> NDArray[np.float64]:
+        """The mean day of leaving, shape (n_draws,)."""
+        with np.errstate(invalid="ignore"):
+            return self.half + _MEAN_OF_HALF * (self.late - self.early)
+
+
+@dataclass(frozen=True, slots=True)
+class StageDays:
+    """Expected animals in each stage at each day, by draw.
+
+    Attributes
+    ----------
+    stages : tuple of str
+        The stages in the order of life; the last is what follows the last event.
+    number : NDArray[float64], shape (n_draws, n_stages, n_days)
+    length_days : NDArray[float64], shape (n_draws, n_stages)
+        How long an animal is in the stage; NaN where the windows do not tell.
+    """
+
+    stages: tuple[str, ...]
+    number: NDArray[np.float64]
+    length_days: NDArray[np.float64]
+
+
+def stage_days(
+    leavings: Sequence[Leaving],
+    levels: NDArray[np.float64],
+    days: NDArray[np.float64],
+    *,
+    after: str = "",
+) -> StageDays:
+    """Say how many animals are expected in each stage on each day.
+
+    Parameters
+    ----------
+    leavings : sequence of Leaving
+        In the order of life; one begins where the one before ends.
+    levels : NDArray[float64], shape (n_draws,)
+        How late the whole brood is in each draw, in standard deviations of the normal:
+        one draw is early, or late, in all that it does.
+    days : NDArray[float64], shape (n_days,)
+        From the same origin as the leavings [days].
+    after : str
+        What the animals are after the last event.
+
+    Returns
+    -------
+    StageDays
+
+    Raises
+    ------
+    ValueError
+        Without leavings, or where fewer animals leave a later stage.
+
+    Notes
+    -----
+    In a draw the first, the half and the last of an event are read off their windows
+    at the brood's level, linear in it on either side of the middle. Between them the
+    animals are spread as the two halves of normals with the first at the rank
+    0.5/n and the last at 1 - 0.5/n. In stage i stand those that started in it or left
+    the stage before, less those that left it: summed over all days that is the
+    animals times the mean length of the stage. Nobody leaves a stage before it was
+    begun, which tells only where windows of one event are far wider than the next's.
+    """
+    if not leavings:
+        raise ValueError("no event was given to read stages from")
+    numbers = [leaving.number for leaving in leavings]
+    if any(a > b for a, b in pairwise(numbers)):
+        raise ValueError(f"numbers {numbers} fall from one event to a later one")
+    passed = passings(leavings, levels)
+    within: list[NDArray[np.float64]] = []
+    before, gone = 0, np.zeros((len(levels), len(days)))
+    for number, passing in zip(numbers, passed, strict=True):
+        begun = number - before + gone
+        # nobody leaves a stage that was not begun, however the curves may cross
+        gone = np.minimum(number * passing.share_by(days), begun)
+        within.append(begun - gone)
+        before = number
+    means = np.stack([passing.mean for passing in passed], axis=1)
+    length = np.full((len(levels), len(leavings) + 1), np.nan)
+    with np.errstate(invalid="ignore"):
+        length[:, 1:-1] = np.diff(means, axis=1)
+    return StageDays(
+        stages=(*(leaving.stage for leaving in leavings), after),
+        number=np.stack([*within, gone], axis=1),
+        length_days=length,
+    )
+
+
+def passings(leavings: Sequence[Leaving], levels: NDArray[np.float64]) -> list[Passing]:
+    """Read each event at each level; none comes before the one before it.
+
+    Parameters and levels as in `stage_days`; one Passing an event.
+    """
+    passed: list[Passing] = []
+    earlier = np.full((3, len(levels)), -np.inf)
+    for leaving in leavings:
+        times = np.sort(np.stack([_at(row, levels) for row in leaving.days]), axis=0)
+        times = earlier = np.maximum(times, earlier)
+        passed.append(_passing(times, leaving.number))
+    return passed
+
+
+def _at(
+    window: NDArray[np.float64], levels: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    low, middle, high = window
+    if not np.isfinite(window).all():
+        return np.full(len(levels), np.inf)
+    held = np.clip(levels, -FURTHEST, FURTHEST) / TENTH
+    slope = np.where(held < 0, middle - low, high - middle)
+    return np.asarray(middle + slope * held)
+
+
+def _passing(times: NDArray[np.float64], number: int) -> Passing:
+    first, half, last = times
+    rank = -float(ndtri(0.5 / number)) if number > 1 else 1.0
+    with np.errstate(invalid="ignore"):
+        early, late = (half - first) / rank, (last - half) / rank
+    return Passing(half, np.fmax(early, _INSTANT), np.fmax(late, _INSTANT))
+
+
+def even_levels(draws: int, rng: np.random.Generator) -> NDArray[np.float64]:
+    """Draw levels that cover the normal evenly, in an order of their own.
+
+    Two broods with orders of their own are late or early independently.
+    """
+    even = np.asarray(ndtri((np.arange(draws) + 0.5) / draws), dtype=np.float64)
+    return rng.permutation(even)
+
+
+def band(draws: NDArray[np.float64]) -> tuple[NDArray[np.float64], ...]:
+    """Return the 10th, 50th and 90th hundredth over draws (the first axis)."""
+    low, middle, high = np.quantile(draws, (0.1, 0.5, 0.9), axis=0)
+    return low, middle, high
