@@ -104,12 +104,8 @@ class OpenBook(QObject):
         name = session.home.name or session.book.path.stem
         window.almanac.tell(name, almanac_lines(session))
         window.setWindowTitle(f"{name} – Rearing")
-        latest = session.book.journal(most=1)
-        if latest:
-            sentence, undone = last_words(latest[0])
-            window.say_last(sentence, undone=undone)
-        else:
-            window.say_last("")
+        last, undone = last_words(session.book.journal(most=1), session.on)
+        window.say_last(last, undone=undone)
 
     # taking back
 

@@ -9,15 +9,24 @@ from rearing.desk.typed import day_words
 from rearing.keeping.outdoors import last_outdoors
 
 if TYPE_CHECKING:
+    import datetime as dt
+    from collections.abc import Sequence
+
     from rearing.desk.session import Session
     from rearing.records.journal import JournalLine
 
 
-def last_words(line: JournalLine) -> tuple[str, bool]:
-    """Return the sentence of the latest journal line, and whether it was taken back."""
-    if line.kind == "entry":
-        return line.sentence, False
-    return line.sentence.partition(": ")[2], line.kind == "taken back"
+def last_words(lines: Sequence[JournalLine], on: dt.date) -> tuple[str, bool]:
+    """Return the day's last entry in words, and whether it was taken back.
+
+    An entry of another day is not called the last: to the keeper it may be to come.
+    """
+    if not lines or lines[0].on != on:
+        return "", False
+    latest = lines[0]
+    if latest.kind == "entry":
+        return latest.sentence, False
+    return latest.sentence.partition(": ")[2], latest.kind == "taken back"
 
 
 def almanac_lines(session: Session) -> tuple[AlmanacLine, ...]:

@@ -7,8 +7,9 @@ from collections import Counter, defaultdict
 from typing import TYPE_CHECKING
 
 from rearing.keeping.box_line import BoxCare, box_line
+from rearing.keeping.hatch_windows import HatchWindows
 from rearing.keeping.holding import grouped, holding
-from rearing.keeping.moments import counted
+from rearing.keeping.moments import counted, day_words
 from rearing.keeping.pot_line import hatch_words, pot_line
 from rearing.keeping.round_lines import Round, RoundLine, RoundPlace, Task
 from rearing.keeping.season import Forecaster
@@ -34,12 +35,22 @@ _CLEANING = (Visit.CLEANED, Visit.FED_AND_CLEANED)
 
 
 def round_of(
-    book: Book, shelf: SheetShelf, on: dt.date, *, everything: bool = False
+    book: Book,
+    shelf: SheetShelf,
+    on: dt.date,
+    *,
+    everything: bool = False,
+    known: HatchWindows | None = None,
 ) -> Round:
-    """Return the round of a day; with `everything`, what is not due as well."""
+    """Return the round of a day; with `everything`, what is not due as well.
+
+    `known` keeps the windows of the eggs between one round and the next: whoever
+    hands it over drops from it what an entry may have changed.
+    """
     held = holding(book, on)
     warmth = Warmth(book, shelf, held)
-    pots = _forecast_pots(held, shelf, warmth)
+    windows = HatchWindows() if known is None else known
+    pots = _forecast_pots(held, windows, Forecaster(held, shelf, warmth))
     lines = [
         *box_lines(book, shelf, held, warmth),
         *_pot_lines(book, shelf, held, pots),
@@ -98,17 +109,14 @@ def box_lines(
 
 
 def _forecast_pots(
-    held: Holding, shelf: SheetShelf, warmth: Warmth
+    held: Holding, known: HatchWindows, forecaster: Forecaster
 ) -> list[tuple[PotNow, Forecast | None]]:
-    forecaster = Forecaster(held, shelf, warmth)
-    found: list[tuple[PotNow, Forecast | None]] = []
-    for pot in held.pots:
-        if pot.waiting <= 0 and pot.unhoused <= 0:
-            continue
-        # A pot that is hatching is looked at daily: its window is behind it.
-        hatching = pot.of(EggFate.HATCHED) > 0
-        found.append((pot, None if hatching else forecaster.pots([pot], until="hatch")))
-    return found
+    known.turn_to(held.on)
+    return [
+        (pot, known.of(pot, forecaster))
+        for pot in held.pots
+        if pot.waiting > 0 or pot.unhoused > 0
+    ]
 
 
 def _pot_lines(
@@ -153,11 +161,16 @@ def _hatch_sentence(
 ) -> str:
     if found is None or found[1].first is None:
         return ""
-    pot, window = found
+    pot, first, half = found[0], found[1].first, found[1].half
     short = shelf.sheet_for(held.taxon(pot.brood)).short
     eggs = counted(pot.waiting, "egg")
-    when = hatch_words(found[1].first, window.half)
-    return f"Next to hatch: {pot.code}, {short}, {eggs}: first {when}."
+    if first.middle.date() > held.on:
+        when = f"first {hatch_words(first, half)}"
+    else:
+        when = f"any day since {day_words(first.middle.date())}"
+        if half is not None:
+            when += f", half by {day_words(half.middle.date())}"
+    return f"Next to hatch: {pot.code}, {short}, {eggs}: {when}."
 
 
 def end_of(day: dt.date, zone: dt.tzinfo) -> dt.datetime:

@@ -59,6 +59,6 @@ def _step(
         state=state,
         keys=(
             KeyOffer("Enter", "enter it"),
-            KeyOffer(cap, "from anywhere in this list", quiet=True, answers=letters),
+            KeyOffer(cap, "from any line", quiet=True, answers=letters),
         ),
     )

@@ -16,8 +16,10 @@ from rearing.desk.pages.round_writing import DIGITS, KEY_HELP, key_of
 from rearing.keeping.beginnings import beginnings
 from rearing.keeping.boxes import When
 from rearing.keeping.care import Leaf, visit
+from rearing.keeping.hatch_windows import HatchWindows
 from rearing.keeping.round import round_of
 from rearing.problems import Refusal, StorageTrouble
+from rearing.records.journal import Touched
 from rearing.terms import Visit
 
 if TYPE_CHECKING:
@@ -60,12 +62,14 @@ class RoundPage(Page):
         self._everything = False
         self._round: Round | None = None
         self._of_key: dict[Key, RoundLine] = {}
+        self._hatching = HatchWindows()
         self._sheet = RoundSheet(theme)
         self._list = self._sheet.list
         self.set_body(self._sheet)
         self._list.chosen.connect(self._go_on)
         self._list.key_pressed.connect(self._answer)
         self._list.open_asked.connect(self._open_brood)
+        self._list.everything_asked.connect(self.toggle_everything)
         self._sheet.steps.chosen.connect(self._take_step)
         self._sheet.steps.key_pressed.connect(self._step_key)
         session.day_changed.connect(self._day_changed)
@@ -75,6 +79,7 @@ class RoundPage(Page):
     def refresh(self, touched: object | None = None) -> None:
         """Walk the whole round again: one visit may change what its neighbours need."""
         before = self._of_key
+        self._hatching.forget(touched if isinstance(touched, Touched) else None)
         self._read()
         if touched is not None and self._was_taken_back():
             self._go_to_changed(before)
@@ -86,7 +91,7 @@ class RoundPage(Page):
 
     def hints(self) -> str:
         more = "A what is due" if self._everything else "A everything"
-        return f"{more}   Ctrl+K find   Ctrl+H which hatch next   F1 keys"
+        return f"{more}   → brood   Ctrl+H which hatch next   Ctrl+K find   F1 keys"
 
     def key_help(self) -> tuple[tuple[str, str], ...]:
         return KEY_HELP
@@ -103,7 +108,11 @@ class RoundPage(Page):
     def _read(self) -> None:
         session = self._session
         self._round = round_of(
-            session.book, session.shelf, session.on, everything=self._everything
+            session.book,
+            session.shelf,
+            session.on,
+            everything=self._everything,
+            known=self._hatching,
         )
         self._of_key = {key_of(line): line for line in self._round.lines}
         self._sheet.tell(self._round, session.now(), as_on=session.is_as_on)
@@ -152,7 +161,8 @@ class RoundPage(Page):
     def toggle_everything(self) -> None:
         """Show what is not due as well, or hide it again."""
         self._everything = not self._everything
-        self.refresh()
+        self._read()
+        self.hints_changed.emit()
 
     def tell_next_hatch(self) -> None:
         """Say which eggs hatch next, and put the hand on their line."""
@@ -186,10 +196,6 @@ class RoundPage(Page):
             self._write_visit(line, _VISITS[cap])
         elif cap == "S":
             self._go_on()
-        elif cap == "A":
-            self.toggle_everything()
-        elif cap == "O":
-            self._open_brood(key)
         elif cap in DIGITS:
             # a click on the cap brings its letters, "0–9": nothing typed yet
             self._ask("count", box_id=line.id, typed=typed if len(typed) == 1 else "")

@@ -12,7 +12,7 @@ from rearing.desk.pages.quiet import Quiet
 from rearing.desk.pages.round_foot import RoundFoot
 from rearing.desk.pages.round_list import RoundList
 from rearing.desk.pages.round_writing import COLUMNS, heading, written
-from rearing.desk.widgets.header import PageHeader
+from rearing.desk.widgets.header import Heading, PageHeader
 from rearing.desk.widgets.lines import State
 
 if TYPE_CHECKING:
@@ -70,6 +70,7 @@ class RoundSheet(QWidget):
 
     def tell_first_steps(self, begun: Beginnings) -> None:
         """Show what an empty book needs, the next step under the hand."""
+        self.head.tell(Heading(title="Round", words="the first steps of a new book"))
         self.steps.set_lines(steps(begun), current=next_step(begun))
         self._show(self.steps)
 

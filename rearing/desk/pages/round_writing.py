@@ -29,25 +29,21 @@ COLUMNS = (
 
 DIGITS = "0123456789"
 NEXT = KeyOffer("Enter", "next", quiet=True)
-_OPEN = KeyOffer("O", "its brood", quiet=True)
 _NOTE = KeyOffer("N", "note", quiet=True)
 _MOVE = KeyOffer("M", "move", quiet=True)
 _SKIP = KeyOffer("S", "skip")
-_EVERYTHING = KeyOffer("A", "everything", quiet=True)
 
 BOX_KEYS = (
     KeyOffer("F", "fed"),
-    KeyOffer("C", "fed and cleaned"),
+    KeyOffer("C", "fed, cleaned"),
     KeyOffer("W", "all well"),
     _SKIP,
-    KeyOffer("0–9", "type a count", answers=DIGITS),
+    KeyOffer("0–9", "count", answers=DIGITS),
     NEXT,
     KeyOffer("G", "stages", quiet=True),
     KeyOffer("X", "loss", quiet=True),
     _MOVE,
     _NOTE,
-    _OPEN,
-    _EVERYTHING,
 )
 POT_KEYS = (
     KeyOffer("H", "hatched"),
@@ -56,8 +52,6 @@ POT_KEYS = (
     NEXT,
     _MOVE,
     _NOTE,
-    _OPEN,
-    _EVERYTHING,
 )
 HATCHED_KEYS = (KeyOffer("L", "put on leaf"), *POT_KEYS)
 TUB_KEYS = (
@@ -65,7 +59,7 @@ TUB_KEYS = (
     _SKIP,
     *(offer for offer in BOX_KEYS[4:] if offer.cap != "G"),
 )
-REST_KEYS = (NEXT, _NOTE, _OPEN, _EVERYTHING)
+REST_KEYS = (NEXT, _NOTE)
 
 KEY_HELP = (
     (

@@ -221,8 +221,11 @@ class RuledList(QListView):
         return hint
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        self._places = None
+        before, self._places = self._places, None
         super().resizeEvent(event)
+        if before is None or before.width != self.places().width:
+            # words and keys may need more rows or fewer; Qt keeps the old heights
+            self.scheduleDelayedItemsLayout()
         self._fit()
         self.scrollTo(self.currentIndex())
 
