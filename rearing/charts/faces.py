@@ -17,8 +17,17 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 _REGULAR = 400
-_LETTERS = (*range(0x20, 0x17F), 0x2013, 0x2014, 0x2018, 0x2019, 0x201C, 0x201D)
-_SIGNS = (0x2026, 0x2212, 0x2190, 0x2192)
+_LETTERS = (
+    *range(0x20, 0x7F),
+    *range(0xA0, 0x100),
+    0x2013,
+    0x2014,
+    0x2018,
+    0x2019,
+    0x201C,
+    0x201D,
+)
+_SIGNS = (0x2026, 0x2212, 0x2190, 0x2192, 0x2264, 0x2265)
 
 
 def chart_fonts(
@@ -53,7 +62,9 @@ def _cut(path: Path, target: Path) -> None:
     from fontTools.ttLib import TTFont
     from fontTools.varLib.instancer import instantiateVariableFont
 
-    options = Options(layout_features=["kern"], notdef_outline=True)
+    # Kerning pairs take most of the time to cut, and figures have none.
+    options = Options(layout_features=[], notdef_outline=True)
+    options.drop_tables += ["GPOS", "GSUB", "GDEF", "STAT"]
     font = TTFont(path, lazy=True)
     subsetter = Subsetter(options)
     subsetter.populate(unicodes=[*_LETTERS, *_SIGNS])

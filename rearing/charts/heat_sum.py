@@ -36,10 +36,11 @@ _BARS_MOST = 100
 
 @dataclass(frozen=True, slots=True)
 class OtherYear:
-    """The same days of another year: its name and its days' sums."""
+    """The same days of another year: name, the days' sums, and if all are known."""
 
     name: str
     totals: tuple[float, ...]
+    is_whole: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,9 +126,14 @@ def _ends(axes: Axes, result: HeatSpan, right_s: float, look: ChartLook) -> None
     """Name each line at its right end, moved apart where they would touch."""
     own = result.days[-1].total
     colours = look.colours
-    named = [(own, f"{own:,.0f}", colours.ink)]
+    whole = all(np.isfinite(day.degree_days) for day in result.days)
+    named = [(own, f"{_least(whole=whole)}{own:,.0f}", colours.ink)]
     named += [
-        (other.totals[-1], f"{other.name}   {other.totals[-1]:,.0f}", colours.pencil)
+        (
+            other.totals[-1],
+            f"{other.name}   {_least(whole=other.is_whole)}{other.totals[-1]:,.0f}",
+            colours.pencil,
+        )
         for other in result.others
     ]
     for height, words, colour in apart(named, letter_height(axes, look)):
@@ -141,6 +147,11 @@ def _ends(axes: Axes, result: HeatSpan, right_s: float, look: ChartLook) -> None
             fontproperties=look.figures(),
             annotation_clip=False,
         )
+
+
+def _least(*, whole: bool) -> str:
+    """Days that nobody knows add nothing, so the sum is the least it can be."""
+    return "" if whole else "≥ "
 
 
 def _days(

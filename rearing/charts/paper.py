@@ -29,7 +29,7 @@ class Room:
     """
 
     left: float = 4.2
-    right: float = 8.0
+    right: float = 7.2
     bottom: float = 2.0
     top: float = 1.5
     low: float = 0.0
@@ -85,7 +85,7 @@ def label_days(
     """
     start, end = midnight_s(first, zone), midnight_s(last + dt.timedelta(days=1), zone)
     axes.set_xlim(start, end)
-    inches = _inches(axes)[0]
+    inches = inches_of(axes)[0]
     fit = inches * _POINTS_IN_INCH / (look.points * _LABEL_LETTERS * 0.62)
     days, words = named_days(first, last, max(int(fit), 2))
     axes.set_xticks(
@@ -113,11 +113,11 @@ def named_days(
 def letter_height(axes: Axes, look: ChartLook) -> float:
     """Return the height of a line of small text, in the units of the axes' heights."""
     low, high = axes.get_ylim()
-    share = look.points * 1.2 / _POINTS_IN_INCH / _inches(axes)[1]
+    share = look.points * 1.2 / _POINTS_IN_INCH / inches_of(axes)[1]
     return share * (high - low)
 
 
-def _inches(axes: Axes) -> tuple[float, float]:
+def inches_of(axes: Axes) -> tuple[float, float]:
     """Return the width and height of axes as they are now [inches]."""
     figure = axes.get_figure(root=True)
     if figure is None:

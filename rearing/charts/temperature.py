@@ -12,6 +12,7 @@ from rearing.charts.paper import (
     Room,
     apart,
     bare_axes,
+    inches_of,
     label_days,
     label_heights,
     letter_height,
@@ -29,7 +30,9 @@ if TYPE_CHECKING:
 
 HOUR_S = 3600
 _DASH = (0, (4, 2.5))
-_WIDE_ENOUGH = 0.06
+_WORDS_LETTERS = 6.2
+"""Width of the words in a hole, in heights of the small text."""
+_RINGED_MOST = 60
 _LEAST_SPAN_C = 6.0
 
 
@@ -189,6 +192,7 @@ def _holes(axes: Axes, read: Series, look: ChartLook) -> None:
     low, high = axes.get_ylim()
     begin = read.start.timestamp()
     whole = HOUR_S * len(read.celsius)
+    least = look.points * _WORDS_LETTERS / 72 / inches_of(axes)[0]
     for first, end in runs(~np.isfinite(read.celsius)):
         span = (begin + first * HOUR_S, begin + end * HOUR_S)
         axes.axvspan(
@@ -199,7 +203,7 @@ def _holes(axes: Axes, read: Series, look: ChartLook) -> None:
             linewidth=0,
             label="hole",
         )
-        if (span[1] - span[0]) / whole > _WIDE_ENOUGH * 1.5:
+        if (span[1] - span[0]) / whole > least:
             axes.text(
                 sum(span) / 2,
                 low + (high - low) / 2,
@@ -245,15 +249,16 @@ def _odd(axes: Axes, read: Series, look: ChartLook) -> None:
         return
     low, high = axes.get_ylim()
     pad = (high - low) * 0.03
+    few = len(read.odd_at) <= _RINGED_MOST
     axes.plot(
         [at.timestamp() for at in read.odd_at],
         np.clip(read.odd_c, low + pad, high - pad),
         linestyle="none",
         marker="o",
-        markersize=6.5,
+        markersize=6.5 if few else 2.5,
         markerfacecolor="none",
         markeredgecolor=look.colours.madder,
-        markeredgewidth=1.3,
+        markeredgewidth=1.3 if few else 0.8,
         clip_on=False,
         label="odd",
     )

@@ -91,7 +91,9 @@ def series(book: Book, place: PlaceRow, first: dt.date, last: dt.date) -> Series
         start=dt.datetime.fromtimestamp(start_s, zone),
         celsius=filled.celsius,
         how=filled.how,
-        odd_at=tuple(dt.datetime.fromtimestamp(int(at), zone) for at in at_s[doubtful]),
+        odd_at=tuple(
+            dt.datetime.fromtimestamp(at, zone) for at in at_s[doubtful].tolist()
+        ),
         odd_c=tuple(float(value) for value in celsius[doubtful]),
         hole_hours=int(np.count_nonzero(~np.isfinite(filled.celsius))),
         filled_hours=int(np.count_nonzero(filled.how == How.FILLED)),

@@ -1,4 +1,4 @@
-"""The list of places, whose arrow keys also move the span through time."""
+"""The list of places, whose keys also move the span through time and the sheet."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 
+from rearing.desk.widgets.margin import FieldSheet
 from rearing.desk.widgets.ruled_list import RuledList
 
 if TYPE_CHECKING:
@@ -15,6 +16,15 @@ _PLAIN = (
     Qt.KeyboardModifier.NoModifier,
     Qt.KeyboardModifier.KeypadModifier,
 )
+
+
+class PlaceSheet(FieldSheet):
+    """The page's sheet, which its list of places scrolls."""
+
+    def leaf(self, way: int) -> None:
+        """Scroll most of a page down (1) or up (-1)."""
+        bar = self.verticalScrollBar()
+        bar.setValue(bar.value() + way * bar.pageStep() * 3 // 4)
 
 
 class PlaceList(RuledList):

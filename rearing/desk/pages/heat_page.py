@@ -5,42 +5,46 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
 from shiboken6 import isValid
 
 from rearing.desk.actions import Act
-from rearing.desk.page import Page
 from rearing.desk.pages.heat_course import HeatCourse
-from rearing.desk.pages.heat_lists import PlaceList
+from rearing.desk.pages.heat_lists import PlaceList, PlaceSheet
+from rearing.desk.pages.heat_panels import HeatPanels
+from rearing.desk.pages.heat_reading import (
+    Course,
+    CourseJob,
+    is_much,
+    read_course,
+)
 from rearing.desk.pages.heat_span import Span
 from rearing.desk.pages.heat_thresholds import ThresholdForm, Thresholds, usual
 from rearing.desk.pages.heat_words import (
     IMPORT_COLUMNS,
+    NO_PLACE,
     PLACE_COLUMNS,
     SPAN_CAPS,
     import_line,
     place_line,
     rests_on,
+    sum_words,
 )
 from rearing.desk.pages.quiet import Quiet
-from rearing.desk.tasks import Tasks
 from rearing.desk.widgets.header import Heading, PageHeader
-from rearing.desk.widgets.margin import FieldSheet
 from rearing.desk.widgets.ruled_list import RuledList
-from rearing.keeping.heat_page import place_lines, recent_c, set_aside
-from rearing.problems import Refusal
+from rearing.keeping.heat_page import place_lines, recent_c
 from rearing.records.readings import span as read_span
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from PySide6.QtGui import QKeyEvent, QShowEvent
 
-    from rearing.desk.page import Panel
     from rearing.desk.session import Session
+    from rearing.desk.tasks import Tasks
     from rearing.desk.theme import Theme
     from rearing.keeping.heat_page import PlaceLine
-    from rearing.records.journal import Touched
     from rearing.records.rows import ReadingImportRow
 
 _ACTS = (
@@ -60,10 +64,11 @@ _ACTS = (
         break_before=True,
     ),
 )
+_TOPIC = "heat of a place"
 _CONCERNED = ("place", "reading_import", "fact")
 
 
-class HeatPage(Page):
+class HeatPage(HeatPanels):
     """Places in walking order; under them the chosen one's temperatures and heat."""
 
     number: ClassVar[int] = 8
@@ -73,9 +78,7 @@ class HeatPage(Page):
     def __init__(
         self, session: Session, theme: Theme, tasks: Tasks | None = None
     ) -> None:
-        super().__init__(theme)
-        self._session = session
-        self.tasks = tasks
+        super().__init__(session, theme, tasks)
         self._taken: tuple[ReadingImportRow, ...] = ()
         self._lines: tuple[PlaceLine, ...] = ()
         self._span = Span(session.on)
@@ -89,20 +92,19 @@ class HeatPage(Page):
         self._imports = RuledList(
             theme, IMPORT_COLUMNS, "Files that were taken in", whole=True
         )
-        self._sheet = FieldSheet(theme, "Heat of the chosen place")
+        self._sheet = PlaceSheet(theme, "Heat of the chosen place")
         self._quiet = Quiet(theme)
         self._stack = QStackedWidget()
         self._arrange()
         self._places.moved.connect(self._place_chosen)
         self._places.key_pressed.connect(self._key_of_place)
         self._places.span_asked.connect(self._move_span)
-        self._places.scroll_asked.connect(self._scroll)
+        self._places.scroll_asked.connect(self._sheet.leaf)
         self._imports.chosen.connect(self._show_set_aside)
         session.day_changed.connect(self._day_changed)
 
     def _arrange(self) -> None:
-        self._body = QWidget()
-        column = QVBoxLayout(self._body)
+        column = QVBoxLayout(self.body)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self._head)
@@ -118,7 +120,7 @@ class HeatPage(Page):
         self._stack.addWidget(self._sheet)
         self._stack.addWidget(self._quiet)
         column.addWidget(self._stack, 1)
-        self.set_body(self._body)
+        self.set_body(self.body)
 
     # what the window asks
 
@@ -199,15 +201,25 @@ class HeatPage(Page):
         self._taken = read_span(session.book, line.row.id).imports[::-1]
         zone = session.home.zone
         self._imports.set_lines([import_line(row, zone) for row in self._taken])
-        total = self._course.tell(line, self._span, self.count)
-        self._head.tell(
-            Heading(
-                title="Heat",
-                words=f"{line.row.name}, {self._span.words}",
-                verdict=total,
-                under=self.count.words if total else rests_on(line),
-            )
-        )
+        job = CourseJob(session.book.path, line, self._span, self.count)
+        if is_much(line, self._span):
+            self._head.tell(heading(line, self._span, "", "reading…"))
+            self.lane().run(job.run, done=self._show_course, topic=_TOPIC)
+            self._stack.setCurrentWidget(self._sheet)
+            return
+        if self.tasks is not None:
+            self.tasks.cancel(_TOPIC)
+        self._show_course(read_course(session.book, line, self._span, self.count))
+
+    def _show_course(self, course: Course) -> None:
+        """Show what was read; the charts and sentences before stood until now."""
+        if not isValid(self):
+            return
+        self._course.tell(course)
+        known = course.is_known
+        verdict = sum_words(course.days) if known else ""
+        under = self.count.words if known else rests_on(course.line)
+        self._head.tell(heading(course.line, self._span, verdict, under))
         self._show_sections(any_imports=bool(self._taken))
         self._stack.setCurrentWidget(self._sheet)
 
@@ -221,11 +233,7 @@ class HeatPage(Page):
 
     def _say_nothing_here(self) -> None:
         self._head.tell(Heading(title="Heat"))
-        self._quiet.tell(
-            "No place is entered yet.",
-            "P enters a shelf, a shed or a porch where boxes stand. Then I takes in "
-            "what its logger wrote, and forecasts count its heat.",
-        )
+        self._quiet.tell(*NO_PLACE)
         self._stack.setCurrentWidget(self._quiet)
 
     # keys
@@ -248,7 +256,7 @@ class HeatPage(Page):
         elif cap == "T":
             self.ask_thresholds()
         elif cap == "P":
-            self._ask("place")
+            self.ask("place")
         elif cap == "E":
             self._ask_change()
         else:
@@ -263,10 +271,6 @@ class HeatPage(Page):
             self._span = span
             self._show_place()
 
-    def _scroll(self, way: int) -> None:
-        bar = self._sheet.verticalScrollBar()
-        bar.setValue(bar.value() + way * bar.pageStep() * 3 // 4)
-
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape:
             self.notices.clear()
@@ -279,9 +283,8 @@ class HeatPage(Page):
 
     def ask_thresholds(self) -> None:
         """Open the form of the thresholds."""
-        self.open_panel(
-            ThresholdForm(self._session, self.theme, self.count, self.count_with)
-        )
+        form = ThresholdForm(self._session, self.theme, self.count, self.count_with)
+        self.open_panel(form)
 
     def count_with(self, thresholds: Thresholds) -> None:
         """Count degree-days between other thresholds from now on."""
@@ -290,74 +293,32 @@ class HeatPage(Page):
 
     def import_file(self) -> None:
         """Open the panel that takes a file of temperatures in."""
-        from rearing.desk.pages.import_panel import ImportPanel
-
-        if isinstance(self.panel, ImportPanel):
-            self.panel.focus_first()
-            return
         line = self.chosen()
-        panel = ImportPanel(
-            self._session,
-            self.theme,
-            self._lane(),
-            self.taken_in,
-            place_id=line.row.id if line is not None else None,
-        )
-        # In the place of the page: there is more to read than a strip has room for.
-        self.open_panel(panel, side=True)
-        self._body.setVisible(False)
+        self.open_import(line.row.id if line is not None else None)
 
-    def _lane(self) -> Tasks:
-        if self.tasks is None:
-            self.tasks = Tasks(self)
-        return self.tasks
-
-    def close_panel(self) -> None:
-        """Take the panel away; the page comes back where an import hid it."""
-        self._body.setVisible(True)
-        super().close_panel()
-
-    def taken_in(self, touched: Touched) -> None:
-        """Tell everyone what an import brought, and show it."""
-        if not isValid(self):
-            return
-        self.close_panel()
-        self._session.changed.emit(touched)
-        self.notices.say(f"Taken in: {touched.sentence}. Ctrl+Z takes it back.")
-        ids = [number for kind, number in touched.subjects if kind == "place"]
-        if ids and not any(line.row.id in ids for line in [self.chosen()] if line):
-            self._places.set_current(min(ids))
-        self._go_to_last_reading()
-
-    def _go_to_last_reading(self) -> None:
+    def show_taken(self, place_ids: Sequence[int]) -> None:
+        """Turn to a place that readings were taken in for, and to the last of them."""
         line = self.chosen()
+        if line is None or line.row.id not in place_ids:
+            self._places.set_current(min(place_ids))
+            line = self.chosen()
         if line is None or line.last is None:
             return
-        shown = self._span.first <= line.last <= self._span.last
-        if not shown:
+        if not self._span.first <= line.last <= self._span.last:
             self._show_span(Span(line.last, self._span.length))
 
     def _ask_change(self) -> None:
         line = self.chosen()
         if line is not None:
-            self._ask("change_place", place_id=line.row.id)
-
-    def _ask(self, name: str, **context: object) -> None:
-        from rearing.desk import entries
-
-        make: Callable[..., Panel] = getattr(entries, name)
-        try:
-            self.open_panel(make(self._session, self.theme, **context))
-        except Refusal as refusal:
-            self.notices.say_problem(refusal)
+            self.ask("change_place", place_id=line.row.id)
 
     def _show_set_aside(self, key: object) -> None:
-        """Open the lines of a file that were not taken."""
-        from rearing.desk.pages.import_aside import AsidePanel
-
-        book = self._session.book
         row = next((row for row in self._taken if row.id == key), None)
         if row is not None and row.set_aside:
-            title = f"{row.file_name}, {row.column}"
-            lines = set_aside(book, row)
-            self.open_panel(AsidePanel(self.theme, title, lines, row.set_aside))
+            self.open_set_aside(row)
+
+
+def heading(line: PlaceLine, span: Span, verdict: str, under: str) -> Heading:
+    """Return the head of the page: the place, the days, and what they gave."""
+    words = f"{line.row.name}, {span.words}"
+    return Heading(title="Heat", words=words, verdict=verdict, under=under)

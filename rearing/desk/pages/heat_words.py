@@ -47,6 +47,11 @@ PLACE_KEYS = (
     KeyOffer("P", "new place", quiet=True),
     KeyOffer("E", "change", quiet=True),
 )
+NO_PLACE = (
+    "No place is entered yet.",
+    "P enters a shelf, a shed or a porch where boxes stand. Then I takes in what its "
+    "logger wrote, and forecasts count its heat.",
+)
 _ODD_TOLD = 6
 
 
@@ -162,9 +167,14 @@ def heat_sentence(days: Sequence[DayHeat], span: Span, count: Thresholds) -> str
         return f"No day of {span.words} is known well enough to count its heat."
     total = known[-1].total
     each = total / len(known)
-    return (
-        f"{total:,.0f} degree-days {count.words} from {span.words}, {each:.1f} a day."
-    )
+    return f"{sum_words(days)} {count.words} from {span.words}, {each:.1f} a day."
+
+
+def sum_words(days: Sequence[DayHeat]) -> str:
+    """Return the sum of a span; days nobody knows make it a least."""
+    whole = all(np.isfinite(day.degree_days) for day in days)
+    least = "" if whole else "At least "
+    return f"{least}{days[-1].total:,.0f} degree-days"
 
 
 def heat_note(days: Sequence[DayHeat], filled: Sequence[bool], whose: str) -> str:

@@ -168,3 +168,6 @@ class ImportHead(QWidget):
         self._form.setHorizontalSpacing(look.px(12))
         self._form.setVerticalSpacing(look.px(6))
         self._bar.setFixedHeight(look.px(10))
+        colours = self._bar.palette()
+        colours.setColor(QPalette.ColorRole.Highlight, look.colour("blue"))
+        self._bar.setPalette(colours)

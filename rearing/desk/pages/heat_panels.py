@@ -1,0 +1,90 @@
+"""The panels that the Heat page opens: imports, what they set aside, and forms."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QWidget
+from shiboken6 import isValid
+
+from rearing.desk.page import Page
+from rearing.desk.tasks import Tasks
+from rearing.keeping.heat_page import set_aside
+from rearing.problems import Refusal
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from rearing.desk.page import Panel
+    from rearing.desk.session import Session
+    from rearing.desk.theme import Theme
+    from rearing.records.journal import Touched
+    from rearing.records.rows import ReadingImportRow
+
+
+class HeatPanels(Page):
+    """A page whose `body` an import takes the place of while it is open.
+
+    `tasks` are those of the desk; a page that was given none has its own.
+    """
+
+    def __init__(self, session: Session, theme: Theme, tasks: Tasks | None) -> None:
+        super().__init__(theme)
+        self._session = session
+        self.tasks = tasks
+        self.body = QWidget()
+
+    def lane(self) -> Tasks:
+        """Return what long jobs are run by."""
+        if self.tasks is None:
+            self.tasks = Tasks(self)
+        return self.tasks
+
+    def show_taken(self, place_ids: Sequence[int]) -> None:
+        """Turn to a place that readings were taken in for; a page says how."""
+
+    def open_import(self, place_id: int | None) -> None:
+        """Open the panel that takes a file in, most likely for this place."""
+        from rearing.desk.pages.import_panel import ImportPanel
+
+        if isinstance(self.panel, ImportPanel):
+            self.panel.focus_first()
+            return
+        panel = ImportPanel(
+            self._session, self.theme, self.lane(), self.taken_in, place_id=place_id
+        )
+        # In the place of the page: there is more to read than a strip has room for.
+        self.open_panel(panel, side=True)
+        self.body.setVisible(False)
+
+    def close_panel(self) -> None:
+        """Take the panel away; the page comes back where an import hid it."""
+        self.body.setVisible(True)
+        super().close_panel()
+
+    def taken_in(self, touched: Touched) -> None:
+        """Tell everyone what an import brought, and show it."""
+        if not isValid(self):
+            return
+        self.close_panel()
+        self._session.changed.emit(touched)
+        self.notices.say(f"Taken in: {touched.sentence}. Ctrl+Z takes it back.")
+        self.show_taken([n for kind, n in touched.subjects if kind == "place"])
+
+    def open_set_aside(self, row: ReadingImportRow) -> None:
+        """Open the lines of a file that were not taken."""
+        from rearing.desk.pages.import_aside import AsidePanel
+
+        title = f"{row.file_name}, {row.column}"
+        lines = set_aside(self._session.book, row)
+        self.open_panel(AsidePanel(self.theme, title, lines, row.set_aside))
+
+    def ask(self, name: str, **context: object) -> None:
+        """Open one of the entry forms."""
+        from rearing.desk import entries
+
+        make: Callable[..., Panel] = getattr(entries, name)
+        try:
+            self.open_panel(make(self._session, self.theme, **context))
+        except Refusal as refusal:
+            self.notices.say_problem(refusal)
