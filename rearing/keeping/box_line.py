@@ -104,7 +104,9 @@ def _service(
 
 
 def _tub(care: BoxCare, on: dt.date) -> tuple[Task, str, str | None]:
-    arrivals = [move.on for move in care.box.moves_in]
+    # Pupae that were carried over are hard already: only larvae need the quiet.
+    soft = [move for move in care.box.moves_in if move.stage is not Stage.PUPA]
+    arrivals = [move.on for move in soft]
     if not arrivals:
         return Task.NOTHING, "", None
     shut = care.sheet.pupation.undisturbed_days.high
