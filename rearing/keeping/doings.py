@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rearing.keeping.gaps import care_span, gaps
+from rearing.keeping.holding import grouped
 from rearing.records import tables as t
 from rearing.records.rows import BoxVisitRow, ExitRow, HeadcountRow, LossRow, MoveRow
 
@@ -32,12 +34,28 @@ class Doing:
 def doings_of(book: Book, held: Holding, on: dt.date) -> tuple[Doing, ...]:
     """Return the latest things done and seen in what is held, up to a day."""
     found = [*_of_pots(held), *_of_boxes(book, held, on)]
+    found += _missed(book, held, on, {doing.on for doing in found})
     found.sort(key=_order, reverse=True)
     return tuple(found[:MOST])
 
 
 def _order(doing: Doing) -> tuple[dt.date, float]:
     return (doing.on, doing.at.timestamp() if doing.at else 0.0)
+
+
+def _missed(
+    book: Book, held: Holding, on: dt.date, seen: set[dt.date]
+) -> Iterator[Doing]:
+    """Return the days on which boxes with feeding larvae had no entry at all."""
+    ids = [box.row.id for box in held.boxes]
+    visits = book.all(BoxVisitRow, t.BoxVisit.box_id.in_(ids), t.BoxVisit.on <= on)
+    fed = grouped((v for v in visits if v.what.feeds), lambda visit: visit.box_id)
+    spans = [
+        care_span(box, [visit.on for visit in fed.get(box.row.id, ())], on)
+        for box in held.boxes
+    ]
+    for gap in gaps([span for span in spans if span is not None], seen):
+        yield Doing(gap.last, None, "boxes", gap.words, None)
 
 
 def _of_pots(held: Holding) -> Iterator[Doing]:
