@@ -56,7 +56,8 @@ class RoundLine:
         number = "" if self.number is None else f", {self.number} {self.known}"
         until = f", {self.until}" if self.until else ""
         what = f"done: {self.done}" if self.done else self.task
-        return f"{self.code}, {self.taxon}: {what}. {self.reason}{number}{until}"
+        reason = self.reason.rstrip(".")
+        return f"{self.code}, {self.taxon}: {what}. {reason}{number}{until}"
 
 
 @dataclass(frozen=True, slots=True)
