@@ -6,11 +6,10 @@ import datetime as dt
 import sqlite3
 import tempfile
 import tomllib
-from collections.abc import Iterator, Mapping
 from contextlib import closing
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rearing.records.book import Book
 from sample_db.making.brood_acts import brood_acts
@@ -20,6 +19,9 @@ from sample_db.making.loggers import Loggers
 from sample_db.making.night_acts import let_moth_go, night_acts
 from sample_db.making.scribe import Act, Scribe, enter_all
 from sample_db.making.weather import hours_between, temperatures
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
 
 SEASON = Path(__file__).parents[1] / "season"
 BOOK = Path(__file__).parents[1] / "hisa-na-robu.rearing"
@@ -41,15 +43,13 @@ def build(into: Path) -> int:
     return entries
 
 
-def season_acts(
-    scribe: Scribe, home: Mapping[str, Any], folder: Path
-) -> Iterator[Act]:
+def season_acts(scribe: Scribe, home: Mapping[str, Any], folder: Path) -> Iterator[Act]:
     """Return every entry of the season, in the order of the sources."""
     absences = Absences(frozenset(home["no_round"]))
     yield from home_acts(scribe, home)
     clock = hours_between(FIRST_DAY, LAST_DAY, home["home"]["zone"])
     celsius = temperatures(SEASON / "weather.toml", clock, SEED)
-    yield from Loggers(clock, celsius, folder).acts(scribe)
+    yield from Loggers(_read("loggers"), clock, celsius, folder).acts(scribe)
     for year in ("2020", "2021"):
         for night in _read(f"nights-{year}")["night"]:
             yield from night_acts(scribe, night)

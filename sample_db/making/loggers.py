@@ -8,134 +8,124 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
-
-import numpy as np
+from functools import partial
+from typing import TYPE_CHECKING, Any
 
 from rearing.exchange import temperatures as files
 from rearing.keeping.temperatures_in import Origin, take_readings_in
 from sample_db.making.scribe import Act
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator, Mapping, Sequence
     from pathlib import Path
 
+    import numpy as np
     from numpy.typing import NDArray
 
     from rearing.records.journal import Entry
     from sample_db.making.scribe import Scribe
     from sample_db.making.weather import Clock
 
-INSIDE = ("Kitchen shelf", "Hall shelf", "Porch", "Attic", "Cellar", "Fridge")
-OUTSIDE = ("North shed", "Terrace trees", "Beech hollow trees")
-
-READ_OUT = (
-    dt.datetime(2020, 10, 31, 17),
-    dt.datetime(2021, 3, 27, 17),
-    dt.datetime(2021, 6, 12, 18),
-    dt.datetime(2021, 8, 31, 23),
-)
-"""When the loggers were read out, local time."""
-
-HOLES = {
-    "Attic": (dt.datetime(2021, 5, 18, 9), dt.datetime(2021, 5, 22, 19)),
-    "Terrace trees": (dt.datetime(2021, 2, 8, 0), dt.datetime(2021, 2, 10, 7)),
-}
-"""Flat batteries."""
-
-ODD = {
-    "Fridge": {dt.datetime(2021, 1, 14, 12): 21.5, dt.datetime(2021, 4, 2, 18): 19.0},
-    "North shed": {dt.datetime(2020, 8, 3, 14): 85.0},
-    "Porch": {dt.datetime(2021, 5, 2, 13): 61.5},
-}
-"""A probe left on the table, a fault, the sun through the glass."""
-
-FAULTS = {
-    "Cellar": (dt.datetime(2020, 9, 12, 4), dt.datetime(2021, 2, 1, 3)),
-    "Beech hollow trees": (dt.datetime(2021, 1, 12, 6),),
-}
-"""Hours in which a probe wrote no number."""
+WINTER = dt.timezone(dt.timedelta(hours=1))
 
 
 @dataclass(frozen=True, slots=True)
 class Loggers:
-    """What the loggers read, and the folder their files are written to."""
+    """What the loggers read, what is told of them, and where their files go."""
 
+    told: Mapping[str, Any]
     clock: Clock
     celsius: Mapping[str, NDArray[np.float64]]
     folder: Path
 
     def acts(self, scribe: Scribe) -> Iterator[Act]:
-        """Write the file of each reading-out, and take it in at that moment."""
-        since = self.clock.at_s[0]
-        for out in READ_OUT:
-            until = int(scribe.local(out).timestamp())
-            hours = (self.clock.at_s >= since) & (self.clock.at_s < until)
-            for name, places, write in (
-                ("inside", INSIDE, self._inside),
-                ("outside", OUTSIDE, self._outside),
-            ):
+        """Write the files of each reading-out, and take them in at that moment."""
+        cells = {place: self._cells(place) for place in self.celsius}
+        since = 0
+        for out in self.told["read_out"]:
+            until = self.clock.index(out)
+            for name, write in (("inside", _inside), ("outside", _outside)):
+                places = {self._called(place): place for place in self.told[name]}
                 path = self.folder / f"{name} {out:%Y-%m-%d}.csv"
-                path.write_text(write(np.flatnonzero(hours), places), encoding="utf-8")
-                yield Act(scribe.local(out), 0, _Taking(scribe, path))
+                columns = {title: cells[place] for title, place in places.items()}
+                text = write(self.clock.at_s, range(since, until), columns)
+                path.write_text(text, encoding="utf-8")
+                taking = partial(_take_in, scribe, path, places)
+                yield Act(scribe.local(out), 0, taking)
             since = until
 
-    def _inside(self, hours: NDArray[np.intp], places: tuple[str, ...]) -> str:
-        """Write as a logger that keeps world time and decimal points."""
-        lines = ["Time (UTC)," + ",".join(f"{place} (°C)" for place in places)]
-        for i in hours:
-            at = dt.datetime.fromtimestamp(int(self.clock.at_s[i]), dt.UTC)
-            cells = [self._cell(place, int(i)) for place in places]
-            lines.append(",".join([f"{at:%Y-%m-%dT%H:%M:%SZ}", *cells]))
-        return "\n".join(lines) + "\n"
+    def _called(self, place: str) -> str:
+        return str(self.told["called"].get(place, place))
 
-    def _outside(self, hours: NDArray[np.intp], places: tuple[str, ...]) -> str:
-        """Write as a weather station: winter time all year, decimal commas."""
-        winter = dt.timezone(dt.timedelta(hours=1))
-        lines = ["Datum;Ura (UTC+01:00);" + ";".join(f"{p} °C" for p in places)]
-        for i in hours:
-            at = dt.datetime.fromtimestamp(int(self.clock.at_s[i]), winter)
-            cells = [self._cell(place, int(i)).replace(".", ",") for place in places]
-            lines.append(";".join([f"{at:%d.%m.%Y}", f"{at:%H:%M}", *cells]))
-        return "\n".join(lines) + "\n"
-
-    def _cell(self, place: str, i: int) -> str:
-        if place in HOLES:
-            first, last = (self.clock.index(moment) for moment in HOLES[place])
-            if first <= i < last:
-                return ""
-        if any(self.clock.index(moment) == i for moment in FAULTS.get(place, ())):
-            return "ERR"
-        for moment, wrong in ODD.get(place, {}).items():
-            if self.clock.index(moment) == i:
-                return f"{wrong:.1f}"
-        return f"{self.celsius[place][i]:.1f}"
+    def _cells(self, place: str) -> list[str]:
+        """Return what stands in a place's column, with all that went wrong."""
+        cells = [f"{value:.1f}" for value in self.celsius[place].tolist()]
+        for hole in self.told["holes"]:
+            if hole["place"] == place:
+                first = self.clock.index(hole["from"])
+                last = self.clock.index(hole["to"])
+                cells[first:last] = [""] * (last - first)
+        for wrong in self.told["wrong"]:
+            if wrong["place"] == place:
+                cells[self.clock.index(wrong["at"])] = wrong["reads"]
+        return cells
 
 
-class _Taking:
-    """Takes one file in, column by column."""
+def _inside(
+    at_s: NDArray[np.int64], hours: range, columns: Mapping[str, Sequence[str]]
+) -> str:
+    lines = ["Time (UTC)," + ",".join(f"{title} (°C)" for title in columns)]
+    for i in hours:
+        at = dt.datetime.fromtimestamp(int(at_s[i]), dt.UTC)
+        cells = [column[i] for column in columns.values()]
+        lines.append(",".join([f"{at:%Y-%m-%dT%H:%M:%SZ}", *cells]))
+    return "\n".join(lines) + "\n"
 
-    def __init__(self, scribe: Scribe, path: Path) -> None:
-        self._scribe = scribe
-        self._path = path
 
-    def __call__(self, entry: Entry) -> None:
-        zone = str(self._scribe.zone)
-        understood = files.understand(self._path, zone=zone)
-        found = files.read(self._path, understood)
-        for series in found.series:
-            place = next(p for p in (*INSIDE, *OUTSIDE) if series.name.startswith(p))
-            mine = [x for x in found.set_aside if place in x.reason or place in x.text]
-            take_readings_in(
-                self._scribe.book,
-                entry,
-                origin=Origin(
-                    place_id=self._scribe.id_of("place", place),
-                    file_name=self._path.name,
-                    column=series.name,
-                    words="Synthetic, for the sample season.",
-                    set_aside=mine,
-                ),
-                at_s=series.at_s,
-                celsius=series.celsius,
-            )
+def _outside(
+    at_s: NDArray[np.int64], hours: range, columns: Mapping[str, Sequence[str]]
+) -> str:
+    lines = ["Datum;Ura (UTC+01:00);" + ";".join(f"{title} °C" for title in columns)]
+    for i in hours:
+        at = dt.datetime.fromtimestamp(int(at_s[i]), WINTER)
+        cells = [column[i].replace(".", ",") for column in columns.values()]
+        lines.append(";".join([f"{at:%d.%m.%Y}", f"{at:%H:%M}", *cells]))
+    return "\n".join(lines) + "\n"
+
+
+def _take_in(
+    scribe: Scribe, path: Path, places: Mapping[str, str], entry: Entry
+) -> None:
+    """Take one file in, column by column."""
+    understood = files.understand(path, zone=str(scribe.zone))
+    found = files.read(path, understood)
+    if len(found.series) != len(places):
+        raise ValueError(f"{path.name}: only {[s.name for s in found.series]} was read")
+    for series in found.series:
+        title = next(title for title in places if series.name.startswith(title))
+        column = next(c.index for c in understood.columns if c.name == series.name)
+        aside = [
+            line
+            for line in found.set_aside
+            if not _plausible(line.text.split(understood.delimiter)[column])
+        ]
+        take_readings_in(
+            scribe.book,
+            entry,
+            origin=Origin(
+                place_id=scribe.id_of("place", places[title]),
+                file_name=path.name,
+                column=series.name,
+                words="Synthetic, for the sample season.",
+                set_aside=aside,
+            ),
+            at_s=series.at_s,
+            celsius=series.celsius,
+        )
+
+
+def _plausible(cell: str) -> bool:
+    try:
+        return -40 < float(cell.replace(",", ".")) < 60
+    except ValueError:
+        return cell == ""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -10,6 +9,7 @@ from rearing.keeping.moments import on_day, zone_of
 from rearing.records.journal import Entry
 
 if TYPE_CHECKING:
+    import datetime as dt
     from collections.abc import Callable, Iterable, Mapping
 
     from rearing.records.book import Book
@@ -35,7 +35,7 @@ class Scribe:
         return self._ids[kind, name]
 
     def knows(self, kind: str, name: str) -> bool:
-        """True when something of this kind and name was written already."""
+        """Return True when something of this kind and name was written already."""
         return (kind, name) in self._ids
 
     def moment(self, day: dt.date, clock: dt.time) -> dt.datetime:
@@ -45,10 +45,6 @@ class Scribe:
     def local(self, moment: dt.datetime) -> dt.datetime:
         """Return a moment written without a zone as one at home."""
         return moment.replace(tzinfo=self.zone)
-
-
-Told = dict[str, object]
-"""A table of a source file as it was read."""
 
 
 @dataclass(frozen=True, slots=True)
