@@ -8,7 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from rearing.desk.pages import brood_losses, brood_windows, brood_writing
-from rearing.desk.pages.doing_lines import DOING_COLUMNS, doing_lines
+from rearing.desk.pages.doing_lines import DOING_COLUMNS, FEW, doing_lines
 from rearing.desk.pages.sheet_words import caution_words, law_words
 from rearing.desk.typed import day_words
 from rearing.desk.widgets.beside import Beside, stacked
@@ -47,6 +47,7 @@ class BroodSheet(QWidget):
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self._theme = theme
+        self._everything = False
         self.header = PageHeader(theme)
         self.sheet = ReadingSheet(theme, "The brood's page")
         self.chain = Chain(theme)
@@ -76,6 +77,7 @@ class BroodSheet(QWidget):
         self.loss_words = Prose(theme, "lead_quiet")
         self.again = Prose(theme, "small", "ink2")
         self.left_words = Prose(theme)
+        self.doing_words = Prose(theme, "small", "ink2")
         self.notes = Prose(theme)
         self.cautions = Prose(theme)
 
@@ -96,7 +98,7 @@ class BroodSheet(QWidget):
                     stacked(theme, self.loss_words, self.losses, self.again),
                 ),
                 (LEFT, self.left_words),
-                (DONE, self.doings),
+                (DONE, stacked(theme, self.doings, self.doing_words)),
                 (NOTES, self.notes),
                 (CAUTION, self.cautions),
             )
@@ -111,8 +113,7 @@ class BroodSheet(QWidget):
         self._tell_stages(page)
         self._tell_windows(page, on)
         self._tell_losses(page)
-        self.doings.set_lines(doing_lines(page.doings, zone))
-        self.sheet.say(DONE, "latest first", shown=bool(page.doings))
+        self._tell_doings(page, zone)
         self._tell_paper(page)
 
     def _tell_numbers(self, page: BroodPage, zone: dt.tzinfo, on: dt.date) -> None:
@@ -156,6 +157,18 @@ class BroodSheet(QWidget):
         self.loss_words.tell(brood_losses.losses_sentence(page))
         self.again.tell(brood_losses.found_again(page))
         self.sheet.say(LOSSES, brood_losses.losses_note(page))
+
+    def swap_doings(self) -> None:
+        """Show everything done and seen, or only the latest again."""
+        self._everything = not self._everything
+
+    def _tell_doings(self, page: BroodPage, zone: dt.tzinfo) -> None:
+        everything = self._everything
+        self.doings.set_lines(doing_lines(page.doings, zone, everything=everything))
+        more = len(page.doings) - FEW
+        words = f"A shows {more} earlier ones." if more > 0 else ""
+        self.doing_words.tell("A shows the latest only." if everything else words)
+        self.sheet.say(DONE, "latest first", shown=bool(page.doings))
 
     def _tell_paper(self, page: BroodPage) -> None:
         left = brood_losses.leavings(page)

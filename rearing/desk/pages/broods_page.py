@@ -123,6 +123,7 @@ class BroodsPage(Page):
         self.open(brood_id)
         if thing is not None:
             self.sheet.boxes.set_current(thing)
+            self.sheet.boxes.keep_in_sight()
 
     # turning
 
@@ -208,6 +209,9 @@ class BroodsPage(Page):
             )
         elif key == "N":
             self._note("brood", self._open)
+        elif key == "A":
+            self.sheet.swap_doings()
+            self._show()
         elif key == "W":
             self.open_panel(
                 entries.emergence(self._session, self.theme, brood_id=self._open)

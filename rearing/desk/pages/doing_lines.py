@@ -9,7 +9,7 @@ from rearing.desk.widgets.lines import Column, Ink, Line
 
 if TYPE_CHECKING:
     import datetime as dt
-    from collections.abc import Iterable
+    from collections.abc import Sequence
 
     from rearing.keeping.doings import Doing
 
@@ -19,14 +19,16 @@ DOING_COLUMNS = (
     Column("Where", Ink.CODE),
     Column("What", Ink.TEXT, stretch=True),
 )
-MOST = 24
+FEW = 12
 
 
-def doing_lines(doings: Iterable[Doing], zone: dt.tzinfo) -> tuple[Line, ...]:
-    """Return the latest doings; a day without a line is a day without an entry."""
+def doing_lines(
+    doings: Sequence[Doing], zone: dt.tzinfo, *, everything: bool = False
+) -> tuple[Line, ...]:
+    """Return the latest doings as lines, all of them with `everything`."""
     lines = []
     before: dt.date | None = None
-    for at, doing in enumerate(tuple(doings)[:MOST]):
+    for at, doing in enumerate(doings if everything else doings[:FEW]):
         day = day_words(doing.on, year=False)
         clock = time_words(doing.at.astimezone(zone).time()) if doing.at else ""
         note = f" ({doing.note})" if doing.note else ""

@@ -17,7 +17,6 @@ if TYPE_CHECKING:
 
     from rearing.desk.theme import Theme
     from rearing.desk.widgets.lines import Column
-    from rearing.desk.widgets.ruled_list import Index
 
 _COMMANDS = (
     Qt.KeyboardModifier.ControlModifier
@@ -84,16 +83,14 @@ class PartList(RuledList):
             event.ignore()
         else:
             super().keyPressEvent(event)
-
-    def currentChanged(self, current: Index, previous: Index) -> None:
-        super().currentChanged(current, previous)
-        self._keep_in_sight()
+            # not at every change of line: a refresh must leave the sheet where it is
+            self.keep_in_sight()
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
-        self._keep_in_sight()
+        self.keep_in_sight()
 
-    def _keep_in_sight(self) -> None:
+    def keep_in_sight(self) -> None:
         """Scroll the sheet so that the current line and its keys are seen."""
         if not self.hasFocus() or not self.currentIndex().isValid():
             return

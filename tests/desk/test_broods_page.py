@@ -1,0 +1,324 @@
+"""The broods' page by its keys, and a sleeve that would not balance.
+
+Counts and dates are the invented season of karst_season; the sums in it are computed
+by hand.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import TYPE_CHECKING
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from rearing.desk.pages.broods_page import BroodsPage
+from rearing.keeping import care, notes
+from rearing.keeping.boxes import When
+from rearing.keeping.leaf import add_tree
+from tests.desk.karst_pages import is_asking, press
+from tests.desk.karst_season import ON, give_away
+
+if TYPE_CHECKING:
+    from tests.desk.karst_pages import Karst
+
+Key = Qt.Key
+
+
+@pytest.fixture
+def page(karst: Karst) -> BroodsPage:
+    return karst.open(BroodsPage)
+
+
+@pytest.fixture
+def tau(karst: Karst, page: BroodsPage) -> BroodsPage:
+    page.open(karst.season.tau_brood)
+    return page
+
+
+def shown(page: BroodsPage) -> list[str]:
+    return [s.name for s in page.sheet.sheet.sections() if not s.isHidden()]
+
+
+# the list
+
+
+def test_the_list_says_how_far_each_brood_is(page: BroodsPage) -> None:
+    first, second = page.list.list.lines()
+    assert first.cells[0] == "B21-01"
+    assert first.cells[2] == "L3 3, L4 26, L5 38, seen 24 June"
+    assert first.cells[3:] == ("67", "alive")
+    assert second.cells[3:] == ("35", "alive, 112 eggs waiting")
+    assert page.list.header.heading.verdict == "102 alive, 112 eggs waiting"
+
+
+def test_enter_opens_a_brood_and_esc_goes_back_to_its_line(page: BroodsPage) -> None:
+    press(page, Key.Key_Down, Key.Key_Return)
+    assert page.sheet.header.heading.code == "B21-02"
+    press(page, Key.Key_Escape)
+    assert page.brood_id is None
+    assert page.list.list.hasFocus()
+    assert page.list.list.current_key() is not None
+
+
+def test_an_empty_book_says_what_to_do_first(karst: Karst, page: BroodsPage) -> None:
+    karst.session.show_on(dt.date(2021, 1, 1))
+    assert page.list.list.lines() == ()
+    assert "Ctrl+3" in page.list.quiet.words
+    assert page.list.quiet.isVisible()
+
+
+# a brood's page
+
+
+def test_the_head_tells_the_brood_and_how_its_number_is_known(tau: BroodsPage) -> None:
+    heading = tau.sheet.header.heading
+    assert (heading.code, heading.species) == ("B21-01", "Aglia tau")
+    assert heading.words == "most in the last instar, on beech, 34 days from hatching"
+    assert heading.verdict == "67 alive"
+    assert (
+        "34 counted yesterday, 17 counted Fri 18 June, 16 by the book" in heading.under
+    )
+
+
+def test_the_chain_leads_back_to_the_lamp_night(karst: Karst, tau: BroodsPage) -> None:
+    night, mother, eggs, hatched, boxes = tau.sheet.chain.links()
+    assert eggs.step.words == "86 eggs, 3 nights"
+    assert eggs.step.under == "38, 31, 17"
+    assert (hatched.step.words, hatched.step.under) == (
+        "74 hatched",
+        "22 to 24 May, 86 %",
+    )
+    assert boxes.step.words == "1 sleeve and 2 boxes"
+    asked: list[tuple[str, object]] = []
+    tau.go_asked.connect(lambda kind, target: asked.append((kind, target)))
+    for link in (night, mother):
+        link.setFocus()
+        QTest.keyClick(link, Key.Key_Return)
+    assert asked == [
+        ("lamp_night", karst.season.hollow_night),
+        ("moth", karst.season.tau),
+    ]
+
+
+def test_a_number_never_stands_without_how_it_is_known(tau: BroodsPage) -> None:
+    sleeve, box_a, box_b = tau.sheet.boxes.lines()
+    assert sleeve.sentence.startswith("S1, sleeve, Beech 2: 34 counted yesterday.")
+    assert "1 found again at the count, a correction" in sleeve.sentence
+    assert "16 by the book, counted Fri 18 June" in box_a.sentence
+    assert "leave alone until" in box_b.sentence
+
+
+def test_losses_are_one_mark_an_animal_and_add_up(tau: BroodsPage) -> None:
+    assert tau.sheet.losses.sentence() == (
+        "9 collapsed eggs, 3 dead in shell, 1 failed moult, 6 unaccounted"
+    )
+    assert tau.sheet.loss_words.text().startswith("19 of 86 are gone: 12 eggs")
+    assert "no birth" in tau.sheet.again.text()
+
+
+def test_the_hatch_has_its_interval(tau: BroodsPage) -> None:
+    # Wilson's interval of 74 in 86 by hand: (p + z²/2n ± …) / (1 + z²/n), computed
+    assert "Hatched 74 of 86, 86 % (77 to 92 at 95 in 100)" in (
+        tau.sheet.number_words.text()
+    )
+
+
+def test_instars_show_who_rests(tau: BroodsPage) -> None:
+    said = tau.sheet.stages.sentence()
+    assert "S1: 2 L3, 9 L4, 3 resting in L4, 20 L5; all 34 looked at 24 June" in said
+    assert "9 of them at moulting rest" in tau.sheet.stage_words.text()
+
+
+def test_windows_of_both_places_share_one_axis_and_say_what_they_rest_on(
+    tau: BroodsPage,
+) -> None:
+    said = tau.sheet.windows.sentence()
+    assert "A, B · Hall shelf" in said
+    assert "S1 · Beech 2" in said
+    assert "Wander: first" in said
+    assert "set point 18°" in tau.sheet.assumption.text()
+    assert tau.sheet.window_words.text().count("\n") == 1
+
+
+def test_overdue_eggs_are_said_to_be(karst: Karst, page: BroodsPage) -> None:
+    page.open(karst.season.pyri_brood)
+    words = page.sheet.window_words.text()
+    assert words.startswith("Pots 2, 3, 4 · Kitchen shelf: overdue, the last was")
+    assert "B opens a box" not in page.sheet.number_words.text()
+
+
+def test_eggs_given_away_and_larvae_leave_without_being_lost(
+    karst: Karst, tau: BroodsPage
+) -> None:
+    assert "Left" not in shown(tau)
+    give_away(karst.book, karst.season.box_a)
+    tau.refresh()
+    assert "Left" in shown(tau)
+    assert "2 given, a keeper in Ljubljana, from A" in tau.sheet.left_words.text()
+    assert tau.sheet.loss_words.text().startswith("19 of 86")
+
+
+def test_the_course_ends_at_what_is_alive(tau: BroodsPage) -> None:
+    said = tau.sheet.course.sentence()
+    assert "9 May 86, 86 eggs" in said
+    assert said.endswith("24 June 67")
+
+
+# keys
+
+
+def test_c_counts_the_box_under_the_hand(karst: Karst, tau: BroodsPage) -> None:
+    tau.sheet.boxes.setFocus()
+    tau.sheet.boxes.set_current(("box", karst.season.box_b))
+    press(tau, "c")
+    assert is_asking(tau)
+    press(tau, "15", Key.Key_Return)
+    assert "B21-01 B" in karst.last()
+    assert "65 alive" in tau.sheet.header.heading.verdict
+    assert tau.sheet.boxes.current_key() == ("box", karst.season.box_b)
+
+
+def test_a_key_that_several_boxes_take_asks_which(tau: BroodsPage) -> None:
+    tau.sheet.sheet.setFocus()
+    press(tau, "g")
+    assert not is_asking(tau)
+    assert "Which" in tau.notices.words
+    assert tau.sheet.boxes.hasFocus()
+    press(tau, "g")
+    assert is_asking(tau)
+
+
+@pytest.mark.parametrize("key", ["B", "N", "W"])
+def test_letters_open_the_entries_of_the_brood(tau: BroodsPage, key: str) -> None:
+    tau.sheet.sheet.setFocus()
+    press(tau, key.lower())
+    assert is_asking(tau)
+    press(tau, Key.Key_Escape)
+    assert not is_asking(tau)
+    assert tau.brood_id is not None
+
+
+@pytest.mark.parametrize("key", list("CFGXMVRZN"))
+def test_every_key_a_box_offers_opens_a_form(tau: BroodsPage, key: str) -> None:
+    tau.sheet.boxes.setFocus()
+    press(tau, key.lower())
+    assert is_asking(tau)
+
+
+@pytest.mark.parametrize("key", list("HLMZN"))
+def test_every_key_a_pot_offers_opens_a_form(
+    karst: Karst, page: BroodsPage, key: str
+) -> None:
+    page.show_target("egg_pot", karst.season.pyri_pots[0])
+    assert page.sheet.boxes.current_key() == ("pot", karst.season.pyri_pots[0])
+    page.sheet.boxes.setFocus()
+    press(page, key.lower())
+    assert is_asking(page)
+
+
+def test_what_is_typed_in_a_form_is_not_a_key_of_the_page(tau: BroodsPage) -> None:
+    tau.sheet.sheet.setFocus()
+    press(tau, "n")
+    form = tau.panel
+    press(tau, "bcw")
+    assert tau.panel is form
+
+
+def test_left_and_right_turn_to_the_next_brood(tau: BroodsPage) -> None:
+    tau.sheet.sheet.setFocus()
+    press(tau, Key.Key_Right)
+    assert tau.sheet.header.heading.code == "B21-02"
+    press(tau, Key.Key_Right)
+    assert tau.sheet.header.heading.code == "B21-02"
+    press(tau, Key.Key_Left)
+    assert tau.sheet.header.heading.code == "B21-01"
+
+
+def test_arrows_and_pages_scroll_the_sheet(tau: BroodsPage) -> None:
+    tau.resize(1140, 420)
+    QApplication.sendPostedEvents()
+    bar = tau.sheet.sheet.verticalScrollBar()
+    tau.sheet.sheet.setFocus()
+    press(tau, Key.Key_PageDown)
+    paged = bar.value()
+    assert paged > 0
+    press(tau, Key.Key_Down)
+    assert bar.value() > paged
+    press(tau, Key.Key_End)
+    assert bar.value() == bar.maximum()
+    press(tau, Key.Key_Home)
+    assert bar.value() == 0
+
+
+def test_the_sheet_follows_the_line_under_the_hand(tau: BroodsPage) -> None:
+    tau.resize(1140, 420)
+    QApplication.sendPostedEvents()
+    tau.sheet.doings.setFocus()
+    for _ in range(11):
+        press(tau, Key.Key_Down)
+    sheet, doings = tau.sheet.sheet, tau.sheet.doings
+    line = doings.visualRect(doings.currentIndex())
+    top = doings.mapTo(sheet.viewport(), line.topLeft()).y()
+    assert 0 <= top < sheet.viewport().height()
+
+
+def test_a_shows_everything_done(tau: BroodsPage) -> None:
+    few = len(tau.sheet.doings.lines())
+    tau.sheet.sheet.setFocus()
+    press(tau, "a")
+    assert few == 12
+    assert len(tau.sheet.doings.lines()) > few
+
+
+# reading again
+
+
+def test_an_entry_elsewhere_leaves_the_page_alone(
+    karst: Karst, tau: BroodsPage
+) -> None:
+    before = tau.sheet.boxes.lines()
+    karst.session.do(add_tree, name="Beech 3", host="beech")
+    assert tau.sheet.boxes.lines() is before
+
+
+def test_a_note_on_a_box_stands_on_the_brood_s_page(
+    karst: Karst, tau: BroodsPage
+) -> None:
+    karst.session.do(
+        notes.add_note,
+        subject="box",
+        subject_id=karst.season.box_a,
+        text="Lid cracked.",
+        on=ON,
+    )
+    assert "Fri 25 June, A: Lid cracked." in tau.sheet.notes.text()
+
+
+def test_scroll_and_line_stay_after_an_entry(karst: Karst, tau: BroodsPage) -> None:
+    tau.resize(1140, 420)
+    QApplication.sendPostedEvents()
+    tau.sheet.boxes.set_current(("box", karst.season.box_b))
+    bar = tau.sheet.sheet.verticalScrollBar()
+    bar.setValue(300)
+    karst.session.do(
+        care.count_box, box_id=karst.season.box_b, number=17, when=When(ON)
+    )
+    assert bar.value() == 300
+    assert tau.sheet.boxes.current_key() == ("box", karst.season.box_b)
+
+
+def test_as_on_an_earlier_day_nothing_later_is_known(
+    karst: Karst, tau: BroodsPage
+) -> None:
+    karst.session.show_on(dt.date(2021, 5, 20))
+    assert tau.sheet.header.heading.verdict == "86 eggs waiting"
+    assert [line.cells[0] for line in tau.sheet.boxes.lines()] == [
+        "pot 1",
+        "pot 2",
+        "pot 3",
+    ]
+    assert "Instars" not in shown(tau)
+    assert "None lost so far." in tau.sheet.loss_words.text()
