@@ -65,9 +65,9 @@ def _cut(path: Path, target: Path) -> None:
     # Kerning pairs take most of the time to cut, and figures have none.
     options = Options(layout_features=[], notdef_outline=True)
     options.drop_tables += ["GPOS", "GSUB", "GDEF", "STAT"]
-    font = TTFont(path, lazy=True)
     subsetter = Subsetter(options)
     subsetter.populate(unicodes=[*_LETTERS, *_SIGNS])
-    subsetter.subset(font)
-    instantiateVariableFont(font, {"wght": _REGULAR}, inplace=True)
-    font.save(target)
+    with TTFont(path, lazy=True) as font:
+        subsetter.subset(font)
+        instantiateVariableFont(font, {"wght": _REGULAR}, inplace=True)
+        font.save(target)
