@@ -8,6 +8,7 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QMenu
 
 from rearing.desk.actions import ACTS, MENUS, make_action, page_act
+from rearing.desk.page import LatePage
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -30,7 +31,7 @@ class Menus(QObject):
     def __init__(
         self,
         window: QMainWindow,
-        pages: Sequence[Page],
+        pages: Sequence[Page | LatePage],
         handlers: Mapping[str, Callable[[], object]],
     ) -> None:
         super().__init__(window)
@@ -49,10 +50,13 @@ class Menus(QObject):
         for act in ACTS:
             if act.id in handlers:
                 self._add(act, handlers[act.id])
-        self._add_page_acts(pages)
         for menu in self._menus.values():
-            if not menu.isEmpty():
-                window.menuBar().addMenu(menu)
+            window.menuBar().addMenu(menu)
+        for page in pages:
+            if not isinstance(page, LatePage):
+                self.add_page(page)
+        self.page_opened(0)
+        self._show_filled()
 
     def _add(self, act: Act, on_asked: Callable[[], object]) -> QAction:
         menu = self._menus[act.menu]
@@ -66,14 +70,19 @@ class Menus(QObject):
         self._acts.append(act)
         return action
 
-    def _add_page_acts(self, pages: Sequence[Page]) -> None:
-        for page in pages:
-            offered = page.acts()
-            if offered and not self._menus[offered[0][0].menu].isEmpty():
-                self._menus[offered[0][0].menu].addSeparator()
-            made = [self._add(act, on_asked) for act, on_asked in offered]
-            self._of_page[page.number] = made
-        self.page_opened(0)
+    def _show_filled(self) -> None:
+        """Show the menus that have something in them."""
+        for menu in self._menus.values():
+            menu.menuAction().setVisible(not menu.isEmpty())
+
+    def add_page(self, page: Page) -> None:
+        """Add the acts of a page, when it is made; shown while the page is open."""
+        offered = page.acts()
+        if offered and not self._menus[offered[0][0].menu].isEmpty():
+            self._menus[offered[0][0].menu].addSeparator()
+        made = [self._add(act, on_asked) for act, on_asked in offered]
+        self._of_page[page.number] = made
+        self._show_filled()
 
     def add_group(
         self,
@@ -90,8 +99,7 @@ class Menus(QObject):
             self._window.addAction(action)
             self._actions[act.id] = action
             self._acts.append(act)
-        if self._menus[menu].menuAction() not in self._window.menuBar().actions():
-            self._window.menuBar().addMenu(self._menus[menu])
+        self._show_filled()
 
     def page_opened(self, number: int) -> None:
         """Show the acts of the open page, and only those."""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import importlib
-import importlib.util
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
@@ -15,6 +13,7 @@ from rearing.desk.entry_acts import EntryActs
 from rearing.desk.finder import Finder
 from rearing.desk.help_panel import HelpPanel, about, cautions
 from rearing.desk.notices import show_trouble
+from rearing.desk.page import LatePage
 from rearing.desk.session import Session
 from rearing.desk.telling import almanac_lines, last_words
 from rearing.desk.window import Window
@@ -30,25 +29,46 @@ if TYPE_CHECKING:
     from rearing.records.book import Book
     from rearing.sheets.shelf import SheetShelf
 
-_PAGES = (
-    ("round_page", "RoundPage"),
-    ("mothers_page", "MothersPage"),
-    ("broods_page", "BroodsPage"),
-    ("heat_page", "HeatPage"),
-)
 
+class Pages:
+    """Makes the pages of one book, each when it is turned to for the first time."""
 
-def pages_of(session: Session, desk: Desk) -> tuple[Page, ...]:
-    """Make the pages there are, in the order of their numbers."""
-    made: list[Page] = []
-    for module, name in _PAGES:
-        where = f"rearing.desk.pages.{module}"
-        if importlib.util.find_spec(where) is not None:
-            page: Callable[[Session, Theme], Page] = getattr(
-                importlib.import_module(where), name
-            )
-            made.append(page(session, desk.theme))
-    return tuple(made)
+    def __init__(self, session: Session, theme: Theme) -> None:
+        self._session = session
+        self._theme = theme
+
+    def all(self) -> tuple[LatePage, ...]:
+        """Return what stands for the pages, in the order of their numbers."""
+        return (
+            LatePage(1, "Round", ("round",), self.round),
+            LatePage(3, "Mothers", ("moth", "lamp_night"), self.mothers),
+            LatePage(4, "Broods", ("brood", "box", "egg_pot"), self.broods),
+            LatePage(8, "Heat", ("place",), self.heat),
+        )
+
+    def round(self) -> Page:
+        """Make the round."""
+        from rearing.desk.pages.round_page import RoundPage
+
+        return RoundPage(self._session, self._theme)
+
+    def mothers(self) -> Page:
+        """Make the mothers."""
+        from rearing.desk.pages.mothers_page import MothersPage
+
+        return MothersPage(self._session, self._theme)
+
+    def broods(self) -> Page:
+        """Make the broods."""
+        from rearing.desk.pages.broods_page import BroodsPage
+
+        return BroodsPage(self._session, self._theme)
+
+    def heat(self) -> Page:
+        """Make the heat."""
+        from rearing.desk.pages.heat_page import HeatPage
+
+        return HeatPage(self._session, self._theme)
 
 
 class OpenBook(QObject):
@@ -78,8 +98,9 @@ class OpenBook(QObject):
             "cautions": self.show_cautions,
             "about": self.show_about,
         }
-        pages = pages_of(self.session, desk)
+        pages = Pages(self.session, desk.theme).all()
         self.window = Window(desk.theme, pages, {**own, **handlers})
+        EntryActs(self.session, desk.theme, self.window)
         self.entry_acts = EntryActs(self.session, desk.theme, self.window)
         self.session.changed.connect(self._changed)
         self.session.day_changed.connect(self._day_changed)

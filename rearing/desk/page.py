@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtCore import QPointF, Qt, Signal
@@ -157,3 +158,16 @@ class Page(QWidget):
     def panel(self) -> Panel | None:
         """The panel that is open, if one is."""
         return self._panel
+
+
+@dataclass(frozen=True, slots=True)
+class LatePage:
+    """Stands for a page until it is turned to for the first time.
+
+    What is not looked at is not made: the window opens sooner.
+    """
+
+    number: int
+    title: str
+    targets: tuple[str, ...]
+    make: Callable[[], Page]

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 from rearing.desk.almanac import Almanac
 from rearing.desk.foot import Foot
 from rearing.desk.menus import Menus
+from rearing.desk.page import LatePage, Page
 from rearing.desk.rail import Rail, RailColumn, Tab
 from rearing.desk.view_acts import ViewActs
 
@@ -25,7 +26,6 @@ if TYPE_CHECKING:
 
     from PySide6.QtGui import QCloseEvent, QResizeEvent
 
-    from rearing.desk.page import Page
     from rearing.desk.theme import Theme
 
 
@@ -49,12 +49,12 @@ class Window(QMainWindow):
     def __init__(
         self,
         theme: Theme,
-        pages: Sequence[Page],
+        pages: Sequence[Page | LatePage],
         handlers: Mapping[str, Callable[[], object]] | None = None,
     ) -> None:
         super().__init__()
         self.theme = theme
-        self._pages = {page.number: page for page in pages}
+        self._pages: dict[int, Page | LatePage] = {page.number: page for page in pages}
         self._stale: set[int] = set(self._pages)
         self._here: Place | None = None
         self._back: list[Place] = []
@@ -62,7 +62,10 @@ class Window(QMainWindow):
         self.rail = Rail(theme, [Tab(page.number, page.title) for page in pages])
         self.almanac = Almanac(theme)
         self._stack = QStackedWidget()
-        self._arrange(pages)
+        self._arrange()
+        for page in pages:
+            if not isinstance(page, LatePage):
+                self._take_in(page)
         self.foot = Foot(theme)
         self.statusBar().setSizeGripEnabled(False)
         self.statusBar().addWidget(self.foot, 1)
@@ -78,11 +81,12 @@ class Window(QMainWindow):
 
     # arranging
 
-    def _arrange(self, pages: Sequence[Page]) -> None:
-        for page in pages:
-            self._stack.addWidget(page)
-            page.go_asked.connect(self.follow)
-            page.hints_changed.connect(self._show_hints)
+    def _take_in(self, page: Page) -> None:
+        self._stack.addWidget(page)
+        page.go_asked.connect(self.follow)
+        page.hints_changed.connect(self._show_hints)
+
+    def _arrange(self) -> None:
         self._left = QVBoxLayout()
         self._left.setSpacing(0)
         self._left.addWidget(self.rail, 1)
@@ -120,11 +124,17 @@ class Window(QMainWindow):
     @property
     def page(self) -> Page | None:
         """The open page."""
-        return self._pages[self._here.number] if self._here is not None else None
+        return self.page_at(self._here.number) if self._here is not None else None
 
     def page_at(self, number: int) -> Page:
-        """Return a page by its number."""
-        return self._pages[number]
+        """Return a page by its number, made now if nobody turned to it before."""
+        page = self._pages[number]
+        if isinstance(page, LatePage):
+            page = page.make()
+            self._pages[number] = page
+            self._take_in(page)
+            self.menus.add_page(page)
+        return page
 
     def open_page(self, number: int) -> None:
         """Turn to a page; a number that isn't here leaves things as they are."""
@@ -156,7 +166,7 @@ class Window(QMainWindow):
         if self._here is not None:
             self._back.append(self._here)
         self._here = place
-        page = self._pages[place.number]
+        page = self.page_at(place.number)
         if place.number in self._stale:
             self._stale.discard(place.number)
             page.refresh(None)
