@@ -152,7 +152,7 @@ def fit_ols(celsius: Array, days: Array) -> LineFit:
     ----------
     From memory: Fieller 1954, J. R. Stat. Soc. B 16:175–185.
     """
-    temperature, duration = _checked(celsius, days)
+    temperature, duration = checked_durations(celsius, days)
     rate = 1.0 / duration
     n, middle = len(rate), float(temperature.mean())
     away = temperature - middle
@@ -166,7 +166,7 @@ def fit_ols(celsius: Array, days: Array) -> LineFit:
     left = rate - rate.mean() - slope * away
     noise = math.sqrt(float(left @ left) / (n - 2))
     t0_c = middle - float(rate.mean()) / slope
-    doubt = _t95(n - 2) * noise / math.sqrt(spread)
+    doubt = student_t95(n - 2) * noise / math.sqrt(spread)
     low, high = _fieller(t0_c - middle, doubt / slope, spread, n)
     k_high = 1.0 / (slope - doubt) if slope > doubt else None
     return LineFit(
@@ -209,7 +209,7 @@ def fit_rma(celsius: Array, days: Array) -> LineFit:
     From memory: Ikemoto & Takai 2000, Environ. Entomol. 29:671–682; the slope's
     interval as in Warton et al. 2006, Biol. Rev. 81:259–291.
     """
-    temperature, duration = _checked(celsius, days)
+    temperature, duration = checked_durations(celsius, days)
     product = duration * temperature
     n = len(duration)
     if np.ptp(duration) == 0:
@@ -241,7 +241,15 @@ def fit_rma(celsius: Array, days: Array) -> LineFit:
     )
 
 
-def _checked(celsius: Array, days: Array) -> tuple[Array, Array]:
+def checked_durations(celsius: Array, days: Array) -> tuple[Array, Array]:
+    """Return temperatures [°C] and durations [d] as arrays a fit can be made to.
+
+    Raises
+    ------
+    ValueError
+        Different numbers of either, fewer than three, values missing, durations not
+        above zero, or one temperature alone.
+    """
     temperature = np.asarray(celsius, dtype=np.float64)
     duration = np.asarray(days, dtype=np.float64)
     if temperature.ndim != 1 or temperature.shape != duration.shape:
@@ -270,7 +278,8 @@ def _checked(celsius: Array, days: Array) -> tuple[Array, Array]:
     return temperature, duration
 
 
-def _t95(freedom: int) -> float:
+def student_t95(freedom: int) -> float:
+    """Return Student's t that 97.5 % lie below, at so many degrees of freedom."""
     # Imported here: scipy.special is not needed to open a window.
     from scipy.special import stdtrit
 
@@ -303,7 +312,7 @@ def _fieller(
 
 
 def _slope_interval(t0_c: float, r: float, n: int) -> Estimate:
-    b = _t95(n - 2) ** 2 * max(1 - r * r, 0.0) / (n - 2)
+    b = student_t95(n - 2) ** 2 * max(1 - r * r, 0.0) / (n - 2)
     wide, narrow = math.sqrt(b + 1) + math.sqrt(b), math.sqrt(b + 1) - math.sqrt(b)
     low, high = sorted((t0_c * narrow, t0_c * wide))
     return Estimate(t0_c, low, high)
@@ -315,6 +324,8 @@ def _k_interval(k_dd: float, t0_c: float, duration: Array, product: Array) -> Es
     r = _correlation(duration, product)
     slope_variance = t0_c**2 * max(1 - r * r, 0.0) / (n - 2)
     variance = float(left @ left) / (n - 2) / n
-    doubt = _t95(n - 2) * math.sqrt(variance + duration.mean() ** 2 * slope_variance)
+    doubt = student_t95(n - 2) * math.sqrt(
+        variance + duration.mean() ** 2 * slope_variance
+    )
     # K is above zero by its nature; the normal interval may not know that.
     return Estimate(k_dd, max(k_dd - doubt, 0.0), k_dd + doubt)
