@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from rearing.records import tables as t
 from rearing.records.among import among
 from rearing.records.rows import ExitRow, HeadcountRow, LossRow, MoveRow
+from rearing.terms import ExitKind
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -44,6 +45,7 @@ class Event:
     kind: Kind
     number: int
     row_id: int
+    emerged: bool = False
 
     def order(self) -> tuple[dt.date, float, int, int]:
         """Sort by day, then by the clock where it is known, then by kind and entry."""
@@ -76,6 +78,7 @@ class Standing:
     lost: int
     left: int
     changed_since_count: bool
+    last_emerged: dt.date | None = None
 
     @property
     def unaccounted(self) -> int:
@@ -99,6 +102,7 @@ def standing(events: Iterable[Event]) -> Standing:
     counts: list[Count] = []
     sums = dict.fromkeys(Kind, 0)
     changed = False
+    last_emerged = None
     for event in sorted(events, key=Event.order):
         sums[event.kind] += event.number
         if event.kind is Kind.COUNTED:
@@ -108,6 +112,7 @@ def standing(events: Iterable[Event]) -> Standing:
         else:
             number += event.number if event.kind is Kind.IN else -event.number
             changed = True
+            last_emerged = event.on if event.emerged else last_emerged
     return Standing(
         number=number,
         counts=tuple(counts),
@@ -116,6 +121,7 @@ def standing(events: Iterable[Event]) -> Standing:
         lost=sums[Kind.LOST],
         left=sums[Kind.LEFT],
         changed_since_count=changed,
+        last_emerged=last_emerged,
     )
 
 
@@ -139,7 +145,14 @@ def box_events(
         )
     for leaving in book.all(ExitRow, among(t.Exit.box_id, ids), t.Exit.on <= on):
         events[leaving.box_id].append(
-            Event(leaving.on, leaving.at, Kind.LEFT, leaving.number, leaving.id)
+            Event(
+                leaving.on,
+                leaving.at,
+                Kind.LEFT,
+                leaving.number,
+                leaving.id,
+                emerged=leaving.kind is ExitKind.EMERGED,
+            )
         )
     _add_moves(book, ids, on, events)
     return dict(events)

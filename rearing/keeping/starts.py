@@ -16,6 +16,9 @@ if TYPE_CHECKING:
     from rearing.records.rows import MoveRow
     from rearing.sheets.sheet import SpeciesSheet
 
+QUIET_DAYS = 14
+"""No moth for so long, and the pupae left wait another winter (common practice)."""
+
 MORNING = dt.time(8)
 """Larvae hatch mostly in the morning (Oehlke, egg care)."""
 
@@ -42,7 +45,20 @@ def group_starts(
         told.append(f"stages seen {span_words(min(looks), max(looks))}")
     if hatches:
         told.append(f"put in {span_words(min(hatches), max(hatches))}")
-    return starts, f"{number} animals, {' and '.join(told)}"
+    waits = any(b.last_look and lies_over(b, b.last_look, sheet) for b in boxes)
+    over = ", lying over" if waits else ""
+    return starts, f"{number} animals{over}, {' and '.join(told)}"
+
+
+def lies_over(box: BoxNow, look: Look, sheet: SpeciesSheet) -> bool:
+    """Return True for pupae that did not fly with the others and wait a winter more.
+
+    They begin anew: the cold they had does not count, only the next one.
+    """
+    since = box.standing.last_emerged
+    if since is None or not sheet.winter.lies_over:
+        return False
+    return (look.on - since).days >= QUIET_DAYS
 
 
 def shared_out(total: int, weights: Sequence[int]) -> list[int]:
@@ -77,7 +93,7 @@ def _seen(
             at_s + (rest_s if rests else 0.0),
             _known(stage, sheet),
             number,
-            fresh=rests,
+            fresh=rests or (stage is Stage.PUPA and lies_over(box, look, sheet)),
         )
         for (stage, _, rests), number in zip(parts, numbers, strict=True)
         if number and stage is not Stage.ADULT

@@ -42,6 +42,32 @@ def test_pupae_carried_into_a_tub_are_no_wanderers(season: Reader) -> None:
     assert "wanderer" not in line.reason
 
 
+def test_pupae_lying_over_are_not_expected_before_another_winter(
+    season: Reader,
+) -> None:
+    (in_june,) = season.forecasts("B20-02", dt.date(2021, 6, 12))
+    (in_spring,) = season.forecasts("B20-02", dt.date(2022, 4, 1))
+
+    assert "14 animals, lying over" in in_june.assumption
+    assert "Moths come after the winter's cold" in in_june.assumption
+    moths = in_june.window("emerge")
+    assert moths is not None
+    assert (moths.first, moths.half) == (None, None)
+    again = in_spring.window("emerge")
+    assert again is not None
+    assert again.half is not None
+    assert again.half.middle.date().year == 2022
+
+
+def test_pupae_that_still_come_out_are_not_lying_over(season: Reader) -> None:
+    (forecast,) = season.forecasts("B20-02", dt.date(2021, 5, 10))
+
+    assert "lying over" not in forecast.assumption
+    moths = forecast.window("emerge")
+    assert moths is not None
+    assert moths.half is not None
+
+
 def test_the_second_spring_accounts_for_the_14(season: Reader) -> None:
     page = season.page("B20-02", dt.date(2022, 5, 21)).numbers
     dead = {x.cause: x.number for x in page.losses}
