@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
 from matplotlib.text import Text
 
 from rearing.charts.heat_sum import HeatSpan, OtherYear, draw_heat
@@ -52,13 +53,17 @@ def span(heats: list[float], **more: object) -> HeatSpan:
     return HeatSpan(days(heats), filled, ZONE, **more)  # type: ignore[arg-type]  # by name
 
 
+def bars_of(figure: Figure) -> list[Rectangle]:
+    return [p for p in figure.axes[1].patches if isinstance(p, Rectangle)]
+
+
 def words(figure: Figure) -> set[str]:
     return {t.get_text() for t in figure.findobj(Text) if t.get_text()}
 
 
 def test_the_bars_are_the_days_heat() -> None:
     heats = [4.0, 0.0, 7.5, 3.25]
-    bars = drawn(span(heats)).axes[1].patches
+    bars = bars_of(drawn(span(heats)))
     assert [bar.get_height() for bar in bars] == heats
 
 
@@ -66,16 +71,15 @@ def test_the_sum_starts_at_nothing_and_ends_at_the_total() -> None:
     heats = [4.0, 0.0, 7.5, 3.25]
     sums, _ = (figure := drawn(span(heats))).axes
     (line,) = [one for one in sums.get_lines() if one.get_label() == "sum"]
-    np.testing.assert_allclose(line.get_ydata(), [0, *np.cumsum(heats)])
+    drawn_sums = np.asarray(line.get_ydata(), dtype=float)
+    np.testing.assert_allclose(drawn_sums, [0, *np.cumsum(heats)])
     assert "15" in words(figure)
     assert np.diff(np.asarray(line.get_xdata(), dtype=float)) == pytest.approx(86_400)
 
 
 def test_days_that_lean_on_filled_hours_are_hatched_outlines() -> None:
     figure = drawn(span([4.0, 5.0, 6.0], filled=(False, True, False)))
-    hatched = {
-        bar.get_height(): bool(bar.get_hatch()) for bar in figure.axes[1].patches
-    }
+    hatched = {bar.get_height(): bool(bar.get_hatch()) for bar in bars_of(figure)}
     assert hatched == {4.0: False, 5.0: True, 6.0: False}
 
 
@@ -106,7 +110,7 @@ def test_hundreds_of_days_are_one_outline() -> None:
     figure = drawn(span([3.0] * 365))
     assert len(figure.axes[1].patches) == 0
     (outline,) = figure.axes[1].collections
-    assert outline.get_paths()[0].vertices[:, 1].max() == 3.0
+    assert np.asarray(outline.get_paths()[0].vertices)[:, 1].max() == 3.0
 
 
 def test_both_parts_share_one_line_of_days() -> None:

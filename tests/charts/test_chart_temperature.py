@@ -137,7 +137,7 @@ def test_a_band_holds_each_days_lowest_and_highest() -> None:
     result = span(series, by_day=True)
     figure = drawn(result)
     (band,) = [c for c in figure.axes[0].collections if c.get_label() == "day"]
-    corners = band.get_paths()[0].vertices[:, 1]
+    corners = np.asarray(band.get_paths()[0].vertices)[:, 1]
     assert corners.min() == pytest.approx(min(day.low_c for day in result.days))
     assert corners.max() == pytest.approx(max(day.high_c for day in result.days))
     middle = lines(figure)["middle of the day"]

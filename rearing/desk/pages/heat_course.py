@@ -97,6 +97,10 @@ class HeatCourse(QObject):
         """What is shown."""
         return self._course
 
+    def charts(self) -> tuple[ChartHost, ChartHost]:
+        """Return the chart of temperatures and that of heat."""
+        return self._warm_chart, self._heat_chart
+
     def tell(self, course: Course) -> None:
         """Show another place or span."""
         self._course = course

@@ -84,22 +84,22 @@ class HeatPage(HeatPanels):
         self._span = Span(session.on)
         self._count: Thresholds | None = None
         self._is_stale = True
-        self._head = PageHeader(theme)
-        self._places = PlaceList(
+        self.head = PageHeader(theme)
+        self.places = PlaceList(
             theme, PLACE_COLUMNS, "Places, in walking order", whole=True
         )
-        self._course = HeatCourse(session, theme)
+        self.course = HeatCourse(session, theme)
         self._imports = RuledList(
             theme, IMPORT_COLUMNS, "Files that were taken in", whole=True
         )
-        self._sheet = PlaceSheet(theme, "Heat of the chosen place")
-        self._quiet = Quiet(theme)
+        self.sheet = PlaceSheet(theme, "Heat of the chosen place")
+        self.quiet = Quiet(theme)
         self._stack = QStackedWidget()
         self._arrange()
-        self._places.moved.connect(self._place_chosen)
-        self._places.key_pressed.connect(self._key_of_place)
-        self._places.span_asked.connect(self._move_span)
-        self._places.scroll_asked.connect(self._sheet.leaf)
+        self.places.moved.connect(self._place_chosen)
+        self.places.key_pressed.connect(self._key_of_place)
+        self.places.span_asked.connect(self._move_span)
+        self.places.scroll_asked.connect(self.sheet.leaf)
         self._imports.chosen.connect(self._show_set_aside)
         session.day_changed.connect(self._day_changed)
 
@@ -107,18 +107,18 @@ class HeatPage(HeatPanels):
         column = QVBoxLayout(self.body)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addWidget(self._head)
-        self._sheet.set_sections(
+        column.addWidget(self.head)
+        self.sheet.set_sections(
             [
-                ("Places", "", self._places),
-                ("Temperature", "by the hour", self._course.warmth),
-                ("Degree-days", "by hourly sums", self._course.heat),
-                ("Odd", "", self._course.odd),
+                ("Places", "", self.places),
+                ("Temperature", "by the hour", self.course.warmth),
+                ("Degree-days", "by hourly sums", self.course.heat),
+                ("Odd", "", self.course.odd),
                 ("Imports", "", self._imports),
             ]
         )
-        self._stack.addWidget(self._sheet)
-        self._stack.addWidget(self._quiet)
+        self._stack.addWidget(self.sheet)
+        self._stack.addWidget(self.quiet)
         column.addWidget(self._stack, 1)
         self.set_body(self.body)
 
@@ -136,12 +136,12 @@ class HeatPage(HeatPanels):
             place_line(line, recent_c(session.book, line.row, session.on))
             for line in self._lines
         ]
-        self._places.set_lines(written)
+        self.places.set_lines(written)
         self._show_place()
 
     def focus_first(self) -> None:
-        if self._stack.currentWidget() is self._sheet:
-            self._places.setFocus()
+        if self._stack.currentWidget() is self.sheet:
+            self.places.setFocus()
         else:
             self.setFocus()
 
@@ -155,7 +155,7 @@ class HeatPage(HeatPanels):
 
     def show_target(self, kind: str, target: object) -> None:
         if isinstance(target, int):
-            self._places.set_current(target)
+            self.places.set_current(target)
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
@@ -185,7 +185,7 @@ class HeatPage(HeatPanels):
 
     def chosen(self) -> PlaceLine | None:
         """Return the place under the keeper's hand."""
-        key = self._places.current_key()
+        key = self.places.current_key()
         return next((line for line in self._lines if line.row.id == key), None)
 
     def _place_chosen(self, key: object) -> None:
@@ -203,9 +203,9 @@ class HeatPage(HeatPanels):
         self._imports.set_lines([import_line(row, zone) for row in self._taken])
         job = CourseJob(session.book.path, line, self._span, self.count)
         if is_much(line, self._span):
-            self._head.tell(heading(line, self._span, "", "reading…"))
+            self.head.tell(heading(line, self._span, "", "reading…"))
             self.lane().run(job.run, done=self._show_course, topic=_TOPIC)
-            self._stack.setCurrentWidget(self._sheet)
+            self._stack.setCurrentWidget(self.sheet)
             return
         if self.tasks is not None:
             self.tasks.cancel(_TOPIC)
@@ -215,26 +215,26 @@ class HeatPage(HeatPanels):
         """Show what was read; the charts and sentences before stood until now."""
         if not isValid(self):
             return
-        self._course.tell(course)
+        self.course.tell(course)
         known = course.is_known
         verdict = sum_words(course.days) if known else ""
         under = self.count.words if known else rests_on(course.line)
-        self._head.tell(heading(course.line, self._span, verdict, under))
+        self.head.tell(heading(course.line, self._span, verdict, under))
         self._show_sections(any_imports=bool(self._taken))
-        self._stack.setCurrentWidget(self._sheet)
+        self._stack.setCurrentWidget(self.sheet)
 
     def _show_sections(self, *, any_imports: bool) -> None:
-        notes = {**self._course.notes(), "Places": ""}
+        notes = {**self.course.notes(), "Places": ""}
         if any_imports:
             notes["Imports"] = ""
-        for section in self._sheet.sections():
+        for section in self.sheet.sections():
             section.setVisible(section.name in notes)
             section.set_note(notes.get(section.name, ""))
 
     def _say_nothing_here(self) -> None:
-        self._head.tell(Heading(title="Heat"))
-        self._quiet.tell(*NO_PLACE)
-        self._stack.setCurrentWidget(self._quiet)
+        self.head.tell(Heading(title="Heat"))
+        self.quiet.tell(*NO_PLACE)
+        self._stack.setCurrentWidget(self.quiet)
 
     # keys
 
@@ -300,7 +300,7 @@ class HeatPage(HeatPanels):
         """Turn to a place that readings were taken in for, and to the last of them."""
         line = self.chosen()
         if line is None or line.row.id not in place_ids:
-            self._places.set_current(min(place_ids))
+            self.places.set_current(min(place_ids))
             line = self.chosen()
         if line is None or line.last is None:
             return
