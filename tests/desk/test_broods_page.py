@@ -322,3 +322,12 @@ def test_as_on_an_earlier_day_nothing_later_is_known(
     ]
     assert "Instars" not in shown(tau)
     assert "None lost so far." in tau.sheet.loss_words.text()
+
+
+def test_no_width_makes_the_lists_grow_for_ever(tau: BroodsPage) -> None:
+    # words that wrap at one width and not at the next once went round without end
+    tau.sheet.boxes.setFocus()
+    for wide in range(620, 1300, 17):
+        tau.resize(wide, 500)
+        QApplication.sendPostedEvents()
+        assert tau.sheet.boxes.height() == tau.sheet.boxes.whole_height()

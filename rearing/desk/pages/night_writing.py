@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rearing.desk.typed import day_words
+from rearing.desk.widgets.date_scale import short_day
 from rearing.desk.widgets.header import Heading
 from rearing.desk.widgets.lines import Column, Ink, KeyOffer, Line, Pencil
 from rearing.keeping.moments import counted
@@ -47,18 +48,20 @@ _MARKS = {Quality.EXACT: "", Quality.ABOUT: "~", Quality.AT_LEAST: "≥ "}
 _VAGUER = (Quality.EXACT, Quality.AT_LEAST, Quality.ABOUT)
 
 
-def index_line(line: NightLine) -> Line:
+def index_line(line: NightLine, on: dt.date) -> Line:
     """Return a night's line in the night book."""
     station = f" {line.station}" if line.station else ""
     where = f"{line.site}{station}, {line.lamp}"
-    day = day_words(line.evening)
+    day = day_words(line.evening, year=False)
+    if line.evening.year != on.year:
+        day = f"{short_day(line.evening)} {line.evening.year}"
     moths = counted(line.moths, "moth") if line.moths else "none"
     if line.kept:
         moths += f", {line.kept} kept"
     return Line(
         key=line.id,
         cells=(day, moths, where),
-        sentence=f"Night of {day}, {where}: {moths}",
+        sentence=f"Night of {day_words(line.evening)}, {where}: {moths}",
     )
 
 

@@ -50,9 +50,10 @@ class NightsFace(TurningFace):
         self.sheet.kept_chosen.connect(self._to_moth)
 
     def read(self) -> None:
-        lines = night_lines(self.session.book, self.session.on)
+        on = self.session.on
+        lines = night_lines(self.session.book, on)
         self.spread.index_header.tell(Heading(title="Night book"))
-        self.list([night_writing.index_line(line) for line in lines])
+        self.list([night_writing.index_line(line, on) for line in lines])
 
     def show_chosen(self) -> None:
         if self.chosen is None:

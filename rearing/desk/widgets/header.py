@@ -139,7 +139,8 @@ class PageHeader(QWidget):
 
     def _names(self, painter: QPainter, look: Look, left: float, right: float) -> None:
         beside = self._second_row() == 0
-        end = right - (self._right_width() + look.px(16) if beside else 0)
+        taken = self._right_width() if beside else 0
+        end = right - (taken + look.px(16) if taken else 0)
         baseline = float(look.px(48))
         below = self._words_row()
         x = left

@@ -105,6 +105,9 @@ class RuledList(QListView):
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        if whole:
+            # a bar that came would take width, wrap the words, and so go round for ever
+            self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setResizeMode(QListView.ResizeMode.Adjust)
@@ -226,7 +229,7 @@ class RuledList(QListView):
         if before is None or before.width != self.places().width:
             # words and keys may need more rows or fewer; Qt keeps the old heights
             self.scheduleDelayedItemsLayout()
-        self._fit()
+            self._fit()
         self.scrollTo(self.currentIndex())
 
     def scrollContentsBy(self, dx: int, dy: int) -> None:
