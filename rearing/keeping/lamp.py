@@ -64,7 +64,8 @@ def add_site(
 ) -> Touched:
     """Add a site where a lamp stands."""
     zone_of(zone)
-    if not name.strip():
+    name = name.strip()
+    if not name:
         raise Refusal("A site needs a name.", field="name")
     if not (-90 <= latitude <= 90 and -180 <= longitude <= 180):
         raise Refusal(

@@ -26,6 +26,7 @@ def add_place(
     note: str | None = None,
 ) -> Touched:
     """Add a place; without a number it comes last in the round."""
+    name = name.strip()
     _refuse_odd(name, set_point_c)
     standing = book.all(PlaceRow)
     if any(place.name == name for place in standing):
@@ -34,7 +35,7 @@ def add_place(
     with book.change(entry) as pen:
         pen.new_id = pen.add(
             t.Place,
-            name=name.strip(),
+            name=name,
             walking_order=walking_order if walking_order is not None else last + 1,
             set_point_c=set_point_c,
             spread_c=spread_c,
