@@ -4,23 +4,35 @@ JSON: ``ols`` (1/D on T by least squares) and ``rma`` (D·T on D by reduced majo
 each with ``t0`` [°C] and ``k`` [degree-days, °C] and the bounds of their 95 % intervals
 ``t0_low``, ``t0_high``, ``k_low``, ``k_high`` (null where the data set none); ``ols``
 also has ``r2``. Beside them ``n``, the number of points, and ``range_c``, the coldest
-and the warmest temperature used.
+and the warmest temperature used; ``curves`` by name (``briere-1``, ``briere-2``,
+``lactin-2``), each with ``t0``, ``optimum`` and ``end`` [°C] and their bounds, ``r2``,
+``scatter`` [1/d] and ``parameters``, or only ``refused`` with the reason; ``ranges``, a
+list of the lines through every unbroken range of three temperatures or more.
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rearing.commands.fit_table import durations_in
+from rearing.commands.fit_curves import (
+    curves_data,
+    estimate_words,
+    ranges_data,
+    write_curves,
+    write_ranges,
+)
+from rearing.exchange.durations import durations_in
 from rearing.exchange.temperatures import Unit
+from rearing.keeping.fits import curves_of
 from rearing.problems import Refusal
+from rearing.science.rate_ranges import fits_by_range
 from rearing.science.rates import fit_ols, fit_rma
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from rearing.commands.paper import Paper
-    from rearing.science.rates import Estimate, LineFit
+    from rearing.science.rates import LineFit
 
 
 def write_fit(path: Path, paper: Paper, *, as_json: bool = False) -> None:
@@ -31,10 +43,17 @@ def write_fit(path: Path, paper: Paper, *, as_json: bool = False) -> None:
         rma = fit_rma(found.celsius, found.days)
     except ValueError as wrong:
         raise Refusal(f"{path.name}: {wrong}") from wrong
+    curves, refused = curves_of(found.celsius, found.days)
+    ranges = fits_by_range(found.celsius, found.days)
     if as_json:
-        paper.json(fit_data(ols, rma))
+        data = fit_data(ols, rma)
+        data["curves"] = curves_data(curves, refused)
+        data["ranges"] = ranges_data(ranges)
+        paper.json(data)
     else:
         _write_fits(path, ols, rma, paper)
+        write_ranges(ranges, paper)
+        write_curves(curves, refused, paper)
         if found.unit is not Unit.CELSIUS:
             paper.paragraph(f"Read in {found.unit.sign}, fitted in °C.")
 
@@ -80,12 +99,4 @@ def _write_fits(path: Path, ols: LineFit, rma: LineFit, paper: Paper) -> None:
 
 
 def _estimates(fit: LineFit) -> tuple[str, str]:
-    return _estimate(fit.t0_c, 2), _estimate(fit.k_dd, 1)
-
-
-def _estimate(one: Estimate, places: int) -> str:
-    if one.low is None and one.high is None:
-        return f"{one.value:.{places}f} (no bounds)"
-    low = "no bound" if one.low is None else f"{one.low:.{places}f}"
-    high = "no bound" if one.high is None else f"{one.high:.{places}f}"
-    return f"{one.value:.{places}f} ({low} to {high})"
+    return estimate_words(fit.t0_c, 2), estimate_words(fit.k_dd, 1)

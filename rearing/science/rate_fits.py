@@ -17,6 +17,7 @@ import numpy as np
 from rearing.science.rate_curves import briere_1, briere_2, lactin_2
 from rearing.science.rate_forms import briere_form, lactin_form
 from rearing.science.rate_profile import BetterFit, Profile, Task, descend
+from rearing.science.rate_ranges import temperature_steps
 from rearing.science.rates import Array, Estimate, checked_durations, student_t95
 
 if TYPE_CHECKING:
@@ -97,7 +98,8 @@ def fit_curve(curve: Curve, celsius: Array, days: Array) -> CurveFit:
     curve : Curve
     celsius : NDArray, shape (n,)
         Constant rearing temperatures [°C]; more points than the curve has parameters
-        (`PARAMETERS`), at as many different temperatures as it has.
+        (`PARAMETERS`), at as many different temperatures as it has; those less than
+        half a degree apart count as one.
     days : NDArray, shape (n,)
         Duration of the stage at each [d].
 
@@ -177,7 +179,7 @@ def _form(curve: Curve, celsius: Array) -> Form:
 
 
 def _check_enough(curve: Curve, celsius: Array) -> None:
-    wanted, many = PARAMETERS[curve], len(np.unique(celsius))
+    wanted, many = PARAMETERS[curve], len(temperature_steps(celsius))
     if len(celsius) <= wanted:
         raise ValueError(
             f"{_NAMES[curve]} has {wanted} parameters and needs at least "
@@ -216,22 +218,22 @@ def _check_hold(task: Task, best: Array) -> None:
     t0, end, optimum = value["t0_c"], value["end_c"], value["optimum_c"]
     if t0 > coldest - _LEAST_ROOM_C:
         raise ValueError(
-            f"The curve would start at {coldest:g} °C, the coldest temperature, though "
-            "animals developed there; it does not suit these data."
+            f"The curve would start at {coldest:.3g} °C, the coldest temperature, "
+            "though animals developed there; it does not suit these data."
         )
     if end < warmest + _LEAST_ROOM_C or value.get("m", 1.0) > _MOST_STEEP:
         raise ValueError(
-            f"The curve would break off at {warmest:g} °C, the warmest temperature, "
+            f"The curve would break off at {warmest:.3g} °C, the warmest temperature, "
             "though animals developed there; it does not suit these data."
         )
     if not end < warmest + _MOST_ROOM_C or optimum > warmest + _MOST_ROOM_C / 2:
         raise ValueError(
-            f"Up to {warmest:g} °C the data show no slowing in the heat for a curve "
+            f"Up to {warmest:.3g} °C the data show no slowing in the heat for a curve "
             "to hold on to; use the straight line, or add warmer temperatures."
         )
     if t0 < coldest - _MOST_ROOM_C or not coldest < optimum:
         raise ValueError(
-            f"Down to {coldest:g} °C the data show no threshold for a curve to hold "
+            f"Down to {coldest:.3g} °C the data show no threshold for a curve to hold "
             "on to; use colder temperatures too."
         )
 

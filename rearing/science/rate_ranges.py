@@ -9,8 +9,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-
 from rearing.science.rates import (
     Array,
     LineFit,
@@ -20,6 +18,9 @@ from rearing.science.rates import (
 )
 
 LEAST_TEMPERATURES = 3
+SAME_C = 0.5
+"""Temperatures less than this apart count as one: no logger tells them from each other
+in a room, and a line through their scatter would be steep or flat by chance."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,13 +47,43 @@ class RangeFit:
     refused: str = ""
 
 
+def temperature_steps(celsius: Array) -> tuple[tuple[float, float], ...]:
+    """Return the different temperatures among some, each as its lowest and highest.
+
+    Parameters
+    ----------
+    celsius : NDArray, shape (n,)
+        In any order, without holes [°C].
+
+    Returns
+    -------
+    tuple of (float, float)
+        From the coldest step to the warmest; a step holds what lies less than
+        `SAME_C` above its lowest temperature.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> temperature_steps(np.array([20.3, 18.0, 20.1]))
+    ((18.0, 18.0), (20.1, 20.3))
+    """
+    steps: list[tuple[float, float]] = []
+    for one in sorted(celsius.tolist()):
+        if steps and one - steps[-1][0] < SAME_C:
+            steps[-1] = (steps[-1][0], one)
+        else:
+            steps.append((one, one))
+    return tuple(steps)
+
+
 def fits_by_range(celsius: Array, days: Array) -> tuple[RangeFit, ...]:
     """Fit both lines to every unbroken run of three or more temperatures.
 
     Parameters
     ----------
     celsius : NDArray, shape (n,)
-        Constant rearing temperatures; the same one may come more than once [°C].
+        Constant rearing temperatures; the same one may come more than once, and those
+        of one step (`temperature_steps`) stay together [°C].
     days : NDArray, shape (n,)
         Duration of the stage at each [d].
 
@@ -75,16 +106,13 @@ def fits_by_range(celsius: Array, days: Array) -> tuple[RangeFit, ...]:
     from 18–30 and 13.4 from 18–27 °C (computed).
     """
     temperature, duration = checked_durations(celsius, days)
-    steps = np.unique(temperature)
+    steps = temperature_steps(temperature)
     runs = [
-        (steps[first], steps[first + many - 1])
+        (steps[first][0], steps[first + many - 1][1])
         for many in range(len(steps), LEAST_TEMPERATURES - 1, -1)
         for first in range(len(steps) - many + 1)
     ]
-    return tuple(
-        _fit_within(temperature, duration, float(low), float(high))
-        for low, high in runs
-    )
+    return tuple(_fit_within(temperature, duration, low, high) for low, high in runs)
 
 
 def _fit_within(celsius: Array, days: Array, low: float, high: float) -> RangeFit:

@@ -63,7 +63,7 @@ def test_published_durations_give_their_constants(
 
 def test_json_holds_intervals_around_each_value(ask: Ask, tmp_path: Path) -> None:
     data = ask("fit", written(tmp_path / "a.csv", form="plain"), "--json").data
-    assert set(data) == {"ols", "rma", "n", "range_c"}
+    assert set(data) == {"ols", "rma", "n", "range_c", "curves", "ranges"}
     assert data["n"] == 6
     assert data["range_c"] == [18.0, 32.0]
     bounds = {f"{name}{end}" for name in ("t0", "k") for end in ("", "_low", "_high")}
@@ -80,6 +80,47 @@ def test_text_tells_both_lines_and_the_range(ask: Ask, tmp_path: Path) -> None:
     assert "6 durations between 18 and 32 °C" in out
     assert "11.88 (7.41 to 14.69)" in out
     assert "454.4 (366.3 to 598.3)" in out
+
+
+def test_curves_stand_beside_the_lines(ask: Ask, tmp_path: Path) -> None:
+    data = ask("fit", written(tmp_path / "a.csv", form="plain"), "--json").data
+    curves = data["curves"]
+    assert list(curves) == ["briere-1", "briere-2", "lactin-2"]
+    bent = curves["briere-1"]
+    # computed
+    assert bent["t0"] == pytest.approx(12.691, abs=2e-3)
+    assert bent["optimum"] == pytest.approx(31.907, abs=2e-3)
+    assert bent["end"] == pytest.approx(37.903, abs=2e-3)
+    for mark in ("t0", "optimum", "end"):
+        assert bent[f"{mark}_low"] < bent[mark] < bent[f"{mark}_high"]
+    assert bent["parameters"]["t0_c"] == bent["t0"]
+    assert set(curves["briere-2"]["parameters"]) >= {"a", "t0_c", "limit_c", "m"}
+
+
+def test_ranges_tell_how_t0_moves(ask: Ask, tmp_path: Path) -> None:
+    data = ask("fit", written(tmp_path / "a.csv", form="plain"), "--json").data
+    assert len(data["ranges"]) == 10
+    by_range = {tuple(one["range_c"]): one for one in data["ranges"]}
+    # computed
+    assert by_range[18.0, 32.0]["ols"]["t0"] == pytest.approx(11.879, abs=6e-4)
+    assert by_range[18.0, 27.0]["ols"]["t0"] == pytest.approx(13.419, abs=6e-4)
+    assert by_range[18.0, 27.0]["n"] == 4
+
+
+def test_text_tells_curves_and_ranges(ask: Ask, tmp_path: Path) -> None:
+    out = ask("fit", written(tmp_path / "a.csv", form="plain")).out
+    assert "Brière 1" in out
+    assert "12.7 (8.2 to 14.8)" in out
+    rows = [line.split() for line in out.splitlines()]
+    assert ["18", "to", "27", "4", "13.42", "381.0"] in rows
+
+
+def test_a_curve_that_finds_no_hold_says_why(ask: Ask, tmp_path: Path) -> None:
+    path = tmp_path / "line.csv"
+    path.write_text("temperature,days\n15,80\n18,50\n21,36.4\n24,28.6\n")
+    data = ask("fit", path, "--json").data
+    assert "at least 5 points, not 4" in data["curves"]["lactin-2"]["refused"]
+    assert "at least 5 points, not 4" in " ".join(ask("fit", path).out.split())
 
 
 def test_bounds_that_the_data_do_not_set_are_null(ask: Ask, tmp_path: Path) -> None:

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
-from rearing.science.rate_ranges import fits_by_range
+from rearing.science.rate_ranges import fits_by_range, temperature_steps
 from rearing.science.rates import fit_ols, fit_rma
 
 A_C = np.array([18.0, 21.0, 24.0, 27.0, 30.0, 32.0])
@@ -52,6 +52,14 @@ def test_broods_at_one_temperature_stay_together() -> None:
     days = np.array([30.0, 21.0, 20.0, 15.5, 16.0])
     found = fits_by_range(celsius, days)
     assert [(f.coldest_c, f.warmest_c, f.n) for f in found] == [(18.0, 26.0, 5)]
+
+
+def test_temperatures_a_logger_cannot_tell_apart_are_one_step() -> None:
+    celsius = np.array([20.3, 18.0, 20.1, 25.0, 20.6, 18.4])
+    steps = temperature_steps(celsius)
+    assert steps == ((18.0, 18.4), (20.1, 20.3), (20.6, 20.6), (25.0, 25.0))
+    days = 200.0 / (celsius - 9.0)
+    assert len(fits_by_range(celsius, days)) == 3  # of 4 steps: 1 of 4, 2 of 3
 
 
 def test_a_range_without_a_line_says_why() -> None:

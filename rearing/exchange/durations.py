@@ -1,4 +1,4 @@
-"""Reading durations at temperatures from a small table of two columns."""
+"""Reading durations at temperatures from a small table: a file, or pasted text."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from rearing.exchange.temperatures import Unit
 from rearing.problems import UnreadableFile
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
     from pathlib import Path
 
     from numpy.typing import NDArray
@@ -41,55 +41,63 @@ class Durations:
 
 
 def durations_in(path: Path) -> Durations:
-    """Read a table with a temperature and a duration in days on every line."""
-    lines = _lines(path)
-    rows = _parted(path, [text for _, text in lines])
+    """Read a file with a temperature and a duration in days on every line."""
+    with opened(path, encoding_of(path)) as (_, stream):
+        return _read(path.name, stream)
+
+
+def durations_of(text: str, name: str = "The table") -> Durations:
+    """Read the same from text, as it was typed or pasted."""
+    return _read(name, text.splitlines())
+
+
+def _read(name: str, stream: Iterable[str]) -> Durations:
+    lines = _lines(name, stream)
+    rows = _parted(name, [text for _, text in lines])
     numbers = [number for number, _ in lines]
     has_heading = not _figures(rows[0])
     titles = [title.strip() for title in rows[0]] if has_heading else []
-    at, days = _columns(path, titles)
+    at, days = _columns(name, titles)
     body = list(zip(numbers, rows, strict=True))[1 if has_heading else 0 :]
     stated = unit_in_heading(titles[at]) if titles else None
     celsius, durations, units = [], [], {stated} if stated else set()
     for number, row in body:
         if len(row) <= max(at, days):
-            raise UnreadableFile(f"Line {number} of {path.name} is too short.")
+            raise UnreadableFile(f"Line {number} of {name} is too short.")
         _, unit = split_unit(row[at])
         units.add(unit or stated or Unit.CELSIUS)
-        figure = _figure(path, number, row[at])
+        figure = _figure(name, number, row[at])
         celsius.append(to_celsius(figure, unit or stated or Unit.CELSIUS))
-        durations.append(_figure(path, number, row[days]))
+        durations.append(_figure(name, number, row[days]))
     return Durations(
         np.array(celsius), np.array(durations), max(units or {Unit.CELSIUS})
     )
 
 
-def _lines(path: Path) -> list[tuple[int, str]]:
+def _lines(name: str, stream: Iterable[str]) -> list[tuple[int, str]]:
     """Return the lines that hold something, by their number from 1."""
     found = []
-    with opened(path, encoding_of(path)) as (_, stream):
-        for number, line in enumerate(stream, start=1):
-            if number > _MOST_LINES:
-                raise UnreadableFile(
-                    f"{path.name} has more than {_MOST_LINES:,} lines; a fit needs one "
-                    "line for each temperature."
-                )
-            if line.strip() and not line.startswith("#"):
-                found.append((number, line.strip()))
+    for number, line in enumerate(stream, start=1):
+        if number > _MOST_LINES:
+            raise UnreadableFile(
+                f"{name} has more than {_MOST_LINES:,} lines; a fit needs one "
+                "line for each temperature."
+            )
+        if line.strip() and not line.startswith("#"):
+            found.append((number, line.strip()))
     if not found:
-        raise UnreadableFile(f"{path.name} has no line to read.")
+        raise UnreadableFile(f"{name} has no line to read.")
     return found
 
 
-def _parted(path: Path, texts: Sequence[str]) -> list[list[str]]:
+def _parted(name: str, texts: Sequence[str]) -> list[list[str]]:
     """Part lines by the sign that gives most of them two figures."""
     tried = [split_lines(texts, sign) for sign in _DELIMITERS]
     scores = [sum(_figures(row) for row in rows) for rows in tried]
     best = max(scores)
     if not best:
         raise UnreadableFile(
-            f"{path.name} has no line with two figures, a temperature and a number of "
-            "days."
+            f"{name} has no line with two figures, a temperature and a number of days."
         )
     return tried[scores.index(best)]
 
@@ -98,7 +106,7 @@ def _figures(row: Sequence[str]) -> bool:
     return sum(any_number_of(cell) is not None for cell in row) >= 2
 
 
-def _columns(path: Path, titles: Sequence[str]) -> tuple[int, int]:
+def _columns(name: str, titles: Sequence[str]) -> tuple[int, int]:
     """Return where temperatures and days stand, by headings or as first and second."""
     warm = [i for i, title in enumerate(titles) if _TEMPERATURE.search(title)]
     long = [i for i, title in enumerate(titles) if _DURATION.search(title)]
@@ -106,16 +114,16 @@ def _columns(path: Path, titles: Sequence[str]) -> tuple[int, int]:
         return warm[0], long[0]
     if len(titles) > 2:
         raise UnreadableFile(
-            f"{path.name} needs a column “temperature” and a column “days”; its "
+            f"{name} needs a column “temperature” and a column “days”; its "
             f"headings are {', '.join(titles)}."
         )
     return 0, 1
 
 
-def _figure(path: Path, line: int, text: str) -> float:
+def _figure(name: str, line: int, text: str) -> float:
     figure = any_number_of(text)
     if figure is None:
         raise UnreadableFile(
-            f"Line {line} of {path.name}: “{text[:40].strip()}” is no number."
+            f"Line {line} of {name}: “{text[:40].strip()}” is no number."
         )
     return figure
