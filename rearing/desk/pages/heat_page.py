@@ -89,7 +89,7 @@ class HeatPage(HeatPanels):
             theme, PLACE_COLUMNS, "Places, in walking order", whole=True
         )
         self.course = HeatCourse(session, theme)
-        self._imports = RuledList(
+        self.imports = RuledList(
             theme, IMPORT_COLUMNS, "Files that were taken in", whole=True
         )
         self.sheet = PlaceSheet(theme, "Heat of the chosen place")
@@ -100,7 +100,7 @@ class HeatPage(HeatPanels):
         self.places.key_pressed.connect(self._key_of_place)
         self.places.span_asked.connect(self._move_span)
         self.places.scroll_asked.connect(self.sheet.leaf)
-        self._imports.chosen.connect(self._show_set_aside)
+        self.imports.chosen.connect(self._show_set_aside)
         session.day_changed.connect(self._day_changed)
 
     def _arrange(self) -> None:
@@ -114,7 +114,7 @@ class HeatPage(HeatPanels):
                 ("Temperature", "by the hour", self.course.warmth),
                 ("Degree-days", "by hourly sums", self.course.heat),
                 ("Odd", "", self.course.odd),
-                ("Imports", "", self._imports),
+                ("Imports", "", self.imports),
             ]
         )
         self._stack.addWidget(self.sheet)
@@ -200,7 +200,7 @@ class HeatPage(HeatPanels):
         session = self._session
         self._taken = read_span(session.book, line.row.id).imports[::-1]
         zone = session.home.zone
-        self._imports.set_lines([import_line(row, zone) for row in self._taken])
+        self.imports.set_lines([import_line(row, zone) for row in self._taken])
         job = CourseJob(session.book.path, line, self._span, self.count)
         if is_much(line, self._span):
             self.head.tell(heading(line, self._span, "", "reading…"))

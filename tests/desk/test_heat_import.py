@@ -1,0 +1,412 @@
+"""Taking files in on the Heat page, by keys, as a keeper would."""
+
+from __future__ import annotations
+
+import csv
+import datetime as dt
+import math
+import shutil
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
+import pytest
+from PySide6.QtGui import QAccessible
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QFileDialog, QWidget
+from vega_datasets import local_data
+
+from rearing.desk.pages.import_aside import AsidePanel
+from rearing.exchange.temperatures import Role, Unit
+from rearing.records.book import Book
+from rearing.records.readings import daily_between, readings_between, span
+from rearing.records.rows import PlaceRow, ReadingImportRow
+from tests.desk.heat_room import HeatRoom, Key, fill
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from pytestqt.qtbot import QtBot
+
+    from rearing.desk.theme import Theme
+
+ATTIC = 3
+
+
+@pytest.fixture(scope="module")
+def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("heat") / "heat.rearing"
+    fill(path)
+    return path
+
+
+@pytest.fixture
+def room(
+    qtbot: QtBot, theme: Theme, tmp_path: Path, filled: Path
+) -> Iterator[HeatRoom]:
+    with Book.open(Path(shutil.copy(filled, tmp_path))) as book:
+        made = HeatRoom(qtbot, theme, book)
+        made.press(Key.Key_Down, Key.Key_Down)
+        yield made
+        made.close()
+
+
+def write(path: Path, *lines: str) -> Path:
+    path.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    return path
+
+
+def plain_hours(path: Path, many: int = 48, unit: str = "°C") -> Path:
+    start = dt.datetime(2021, 6, 1)  # noqa: DTZ001 # a wall clock
+    rows = [
+        f"{start + dt.timedelta(hours=n):%Y-%m-%d %H:%M};{18 + n % 7}.5"
+        for n in range(many)
+    ]
+    return write(path, f"time;Temp ({unit})", *rows)
+
+
+def taken(room: HeatRoom, place_id: int = ATTIC) -> list[float]:
+    return [float(c) for c in readings_between(room.book, place_id, 0, 2e10)[1]]
+
+
+def test_a_plain_file_goes_in_with_four_keys(room: HeatRoom, tmp_path: Path) -> None:
+    panel = room.look_at(plain_hours(tmp_path / "attic.csv"))
+    assert "Temp" in panel.sheet.words
+    assert "48 readings from 48 rows" in panel.sheet.words
+    assert panel.sheet.series.fields[0].currentText() == "Attic"
+    room.press(Key.Key_Return)
+    room.settle()
+    assert room.page.panel is None
+    assert len(taken(room)) == 48
+    assert room.page.notices.words == (
+        "Taken in: 48 readings for Attic from attic.csv. Ctrl+Z takes it back."
+    )
+    assert "on the mean" in room.page.course.warmth.words
+    room.session.take_back()
+    assert taken(room) == []
+    assert "has no readings" in room.page.course.warmth.words
+
+
+def test_dates_that_could_be_either_are_asked_about(
+    room: HeatRoom, tmp_path: Path
+) -> None:
+    rows = [f"0{n}/06/2021 12:00,2{n}.0" for n in range(1, 7)]
+    path = write(tmp_path / "either.csv", "when,Temp (°C)", *rows)
+    panel = room.look_at(path)
+    (doubt,) = panel.sheet.questions.open
+    assert doubt.about == "date order"
+    first = panel.understanding
+    assert first is not None
+    room.press(Key.Key_Return)
+    room.settle()
+    how = panel.understanding
+    assert how is not None
+    assert how.date_order is first.date_order, "Enter takes what was offered first"
+    assert panel.sheet.questions.open == ()
+    panel = room.look_at(path)
+    room.press("2")
+    room.settle()
+    other = panel.understanding
+    assert other is not None
+    assert other.date_order is not first.date_order
+    assert "you said so" in panel.sheet.words
+
+
+def test_an_open_question_stops_the_entry(room: HeatRoom, tmp_path: Path) -> None:
+    rows = [f"2021-06-0{n} 12:00;{60 + n}.0" for n in range(1, 8)]
+    panel = room.look_at(write(tmp_path / "f.csv", "when;Temp", *rows))
+    (doubt,) = panel.sheet.questions.open
+    assert doubt.about == "unit"
+    assert doubt.taken == "f"
+    panel.accept()
+    assert "question is open" in panel.head.message
+    assert taken(room) == []
+    room.press("1", Key.Key_Return)
+    room.settle()
+    # 61 °F is (61 - 32) · 5/9 °C, by the definition of the scale.
+    assert taken(room)[0] == pytest.approx((61 - 32) * 5 / 9)
+
+
+def test_a_yes_to_what_was_taken_reads_nothing_again(
+    room: HeatRoom, tmp_path: Path
+) -> None:
+    rows = [f"2021-06-0{n} 12:00;{60 + n}.0" for n in range(1, 8)]
+    panel = room.look_at(write(tmp_path / "f.csv", "when;Temp", *rows))
+    before = panel.read_so_far
+    room.press("1")
+    assert panel.read_so_far is before
+    assert panel.sheet.questions.open == ()
+    assert not panel.head.is_working
+
+
+def test_another_unit_is_read_anew(room: HeatRoom, tmp_path: Path) -> None:
+    panel = room.look_at(plain_hours(tmp_path / "attic.csv", unit="°F"))
+    panel.sheet.columns.unit_chosen.emit(1, Unit.CELSIUS)
+    room.settle()
+    read = panel.read_so_far
+    assert read is not None
+    assert read.series[0].celsius[0] == 18.5
+
+
+def test_columns_can_be_given_other_roles(room: HeatRoom, tmp_path: Path) -> None:
+    rows = [f"2021-06-{n:02d} 12:00;{10 + n};{20 + n}" for n in range(1, 9)]
+    path = write(tmp_path / "two.csv", "when;Temp (°C);Dew", *rows)
+    panel = room.look_at(path)
+    assert panel.sheet.columns.role(2).currentText() == str(Role.UNUSED)
+    assert not panel.sheet.columns.unit(2).isVisible()
+    panel.sheet.columns.role_chosen.emit(2, Role.TEMPERATURE)
+    room.settle()
+    read = panel.read_so_far
+    assert read is not None
+    assert [one.celsius[0] for one in read.series] == [11.0, 21.0]
+    assert panel.sheet.columns.unit(2).isVisible()
+
+
+def test_columns_go_to_the_places_they_name_and_to_new_ones(
+    room: HeatRoom, tmp_path: Path
+) -> None:
+    rows = [f"2021-06-{n:02d} 12:00;{10 + n};{20 + n};{n}" for n in range(1, 9)]
+    head = "when;Porch °C;Cellar °C;Loft °C"
+    panel = room.look_at(write(tmp_path / "three.csv", head, *rows))
+    fields = panel.sheet.series.fields
+    assert [field.currentText() for field in fields] == ["Porch", "", ""]
+    fields[1].setCurrentText("Cellar")
+    panel.accept()
+    room.settle()
+    names = {p.name: p.id for p in room.book.all(PlaceRow)}
+    assert "Loft" not in names
+    assert taken(room, names["Cellar"]) == [20.0 + n for n in range(1, 9)]
+    assert taken(room, names["Porch"]) == [10.0 + n for n in range(1, 9)]
+    room.session.take_back()
+    assert "Cellar" not in {p.name for p in room.book.all(PlaceRow)}
+
+
+def test_two_columns_for_one_place_are_refused(room: HeatRoom, tmp_path: Path) -> None:
+    rows = [f"2021-06-{n:02d} 12:00;{10 + n};{20 + n}" for n in range(1, 9)]
+    panel = room.look_at(write(tmp_path / "two.csv", "when;A °C;B °C", *rows))
+    while panel.sheet.questions.open:
+        room.press("1")
+    for field in panel.sheet.series.fields:
+        field.setCurrentText("Attic")
+    panel.accept()
+    room.settle()
+    assert "A place has one temperature" in panel.head.message
+    assert panel.sheet.isEnabled(), "nothing typed is lost"
+    assert taken(room) == []
+
+
+def test_no_place_at_all_is_refused(room: HeatRoom, tmp_path: Path) -> None:
+    panel = room.look_at(plain_hours(tmp_path / "attic.csv"))
+    panel.sheet.series.fields[0].setCurrentText("")
+    panel.accept()
+    assert "at least one column" in panel.head.message
+
+
+def test_the_same_file_again_is_refused_in_words(
+    room: HeatRoom, tmp_path: Path
+) -> None:
+    path = plain_hours(tmp_path / "attic.csv")
+    for _ in range(2):
+        room.look_at(path)
+        room.press(Key.Key_Return)
+        room.settle()
+    assert (
+        "all 48 temperatures are in the book already" in room.importing().head.message
+    )
+    assert len(room.book.all(ReadingImportRow)) == 3
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [("absent.csv", "not there"), ("", "Name a file first"), (".", "a folder")],
+)
+def test_what_is_no_file_is_said(
+    room: HeatRoom, tmp_path: Path, name: str, words: str
+) -> None:
+    room.press("I")
+    panel = room.importing()
+    panel.head.path.setText(str(tmp_path / name) if name else "")
+    QTest.keyClick(panel.head.path, Key.Key_Return)
+    room.settle()
+    assert words in panel.head.message
+    assert not panel.head.is_working
+
+
+def test_a_file_of_something_else_is_said(room: HeatRoom, tmp_path: Path) -> None:
+    panel = room.look_at(write(tmp_path / "letter.txt", "Dear Ana,", "the moths"))
+    assert "could not be read as temperatures" in panel.head.message
+    room.press(Key.Key_Escape)
+    assert room.page.panel is None
+
+
+def test_a_pasted_address_of_a_file_is_a_path(room: HeatRoom, tmp_path: Path) -> None:
+    folder = tmp_path / "from the attic"
+    folder.mkdir()
+    path = plain_hours(folder / "a b.csv")
+    room.press("I")
+    panel = room.importing()
+    for typed in (path.as_uri(), f'"{path}"', f"  {path} "):
+        panel.head.path.setText(typed)
+        assert panel.head.chosen() == path
+
+
+def test_a_file_can_be_looked_for(room: HeatRoom, tmp_path: Path) -> None:
+    path = plain_hours(tmp_path / "attic.csv")
+    room.press("I", Key.Key_F3)
+    panel = room.importing()
+    dialog = panel.head.dialog
+    assert isinstance(dialog, QFileDialog)
+    dialog.fileSelected.emit(str(path))
+    dialog.close()
+    room.settle()
+    assert panel.read_so_far is not None
+
+
+def test_lines_set_aside_are_shown_before_and_kept_after(
+    room: HeatRoom, tmp_path: Path
+) -> None:
+    path = plain_hours(tmp_path / "attic.csv")
+    text = path.read_text(encoding="utf-8").splitlines()
+    text[10], text[20] = "2021-06-01 09:00;broken", "no date at all;21.5"
+    panel = room.look_at(write(path, *text))
+    read = panel.read_so_far
+    assert read is not None
+    assert sum(read.set_aside_counts.values()) == 2
+    assert {one.line for one in read.set_aside} == {11, 21}
+    room.press(Key.Key_Return)
+    room.settle()
+    assert "46 readings" in room.page.notices.words
+    assert "2 set aside" in room.page.notices.words
+    room.page.imports.setFocus()
+    room.press(Key.Key_Return)
+    shown = room.page.panel
+    assert isinstance(shown, AsidePanel)
+    assert [line.cells[0] for line in shown.lines] == ["11", "21"]
+    assert shown.lines[0].cells[1] == "2021-06-01 09:00;broken"
+    room.press(Key.Key_Escape)
+    assert room.page.panel is None
+
+
+def test_a_stopped_reading_adds_nothing(room: HeatRoom, tmp_path: Path) -> None:
+    path = plain_hours(tmp_path / "long.csv", 120_000)
+    room.press("I")
+    panel = room.importing()
+    panel.head.path.setText(str(path))
+    QTest.keyClick(panel.head.path, Key.Key_Return)
+    room.bot.waitUntil(lambda: panel.understanding is not None, timeout=10_000)
+    assert panel.head.is_working
+    panel.leave()
+    room.settle()
+    assert "stopped" in panel.head.message.lower()
+    assert panel.read_so_far is None
+    assert room.page.panel is panel, "the first Esc stops, the second leaves"
+    panel.accept()
+    room.settle()
+    assert panel.read_so_far is not None, "Enter looks again"
+
+
+def test_a_stopped_writing_adds_nothing_or_tells(
+    room: HeatRoom, tmp_path: Path
+) -> None:
+    panel = room.look_at(plain_hours(tmp_path / "long.csv", 60_000))
+    panel.accept()
+    panel.leave()
+    room.settle()
+    many = span(room.book, ATTIC).number
+    assert many in {0, 60_000}
+    if many:
+        assert "Taken in" in room.page.notices.words
+    else:
+        assert "Stopped" in panel.head.message
+    assert room.book.unsound() == ()
+
+
+def test_leaving_the_panel_while_it_reads_is_harmless(
+    room: HeatRoom, tmp_path: Path
+) -> None:
+    path = plain_hours(tmp_path / "long.csv", 40_000)
+    room.press("I")
+    panel = room.importing()
+    panel.head.path.setText(str(path))
+    QTest.keyClick(panel.head.path, Key.Key_Return)
+    room.page.close_panel()
+    room.settle()
+    assert room.page.panel is None
+    assert room.page.body.isVisible()
+
+
+def test_another_clock_moves_the_readings(room: HeatRoom, tmp_path: Path) -> None:
+    panel = room.look_at(plain_hours(tmp_path / "attic.csv"))
+    first = panel.read_so_far
+    panel.head.zone.setText("UTC+01:00")
+    panel.head.zone.editingFinished.emit()
+    room.settle()
+    second = panel.read_so_far
+    assert first is not None
+    assert second is not None
+    # In June Ljubljana's clocks stand at UTC+2, a fixed winter clock at UTC+1.
+    assert int(second.series[0].at_s[0] - first.series[0].at_s[0]) == 3600
+    panel.head.zone.setText("Nowhere/At all")
+    panel.head.zone.editingFinished.emit()
+    room.settle()
+    assert "Nowhere/At all" in panel.head.message
+
+
+def test_seattles_daily_weather_goes_in_whole(room: HeatRoom) -> None:
+    """Against the csv module: four years of days (NOAA, in `vega_datasets`)."""
+    path = Path(local_data.seattle_weather.filepath)
+    panel = room.look_at(path)
+    while panel.sheet.questions.open:
+        at = panel.sheet.questions.open[0]
+        room.press("1" if at.taken != "f" else "2")
+        room.settle()
+    panel.sheet.series.fields[0].setCurrentText("Seattle")
+    panel.accept()
+    room.settle()
+    with path.open(encoding="utf-8", newline="") as stream:
+        rows = list(csv.DictReader(stream))
+    seattle = next(p.id for p in room.book.all(PlaceRow) if p.name == "Seattle")
+    days, low, high = daily_between(
+        room.book, seattle, dt.date(2012, 1, 1), dt.date(2016, 1, 1)
+    )
+    assert len(days) == len(rows) == 1461
+    assert math.fsum(low) == pytest.approx(
+        math.fsum(float(r["temp_min"]) for r in rows)
+    )
+    assert math.fsum(high) == pytest.approx(
+        math.fsum(float(r["temp_max"]) for r in rows)
+    )
+    assert room.page.span.last == dt.date(2015, 12, 31), "the page turns to them"
+
+
+def test_every_row_is_taken_known_or_set_aside(room: HeatRoom, tmp_path: Path) -> None:
+    rng = np.random.default_rng(5)
+    start = dt.datetime(2021, 6, 1)  # noqa: DTZ001 # a wall clock
+    rows = []
+    for n in range(2000):
+        when = f"{start + dt.timedelta(minutes=10 * n):%Y-%m-%d %H:%M}"
+        odd = rng.random()
+        value = "--" if odd < 0.02 else f"{rng.normal(20, 3):.1f}"
+        rows.append(f"{when if odd < 0.98 else 'lost'};{value}")
+    first = write(tmp_path / "first.csv", "time;T °C", *rows[:1200])
+    whole = write(tmp_path / "whole.csv", "time;T °C", *rows)
+    for path in (first, whole):
+        panel = room.look_at(path)
+        read = panel.read_so_far
+        room.press(Key.Key_Return)
+        room.settle()
+    assert read is not None
+    aside = sum(read.set_aside_counts.values())
+    assert aside > 20
+    assert len(taken(room)) + aside + read.blanks == 2000
+    known = read.kept - room.book.all(ReadingImportRow)[-1].number
+    assert f"{known:,} in the book already" in room.page.notices.words
+
+
+def test_every_field_of_the_panel_has_a_name(room: HeatRoom, tmp_path: Path) -> None:
+    rows = [f"0{n}/06/2021 12:00,2{n}.0" for n in range(1, 7)]
+    panel = room.look_at(write(tmp_path / "either.csv", "when,T", *rows))
+    for widget in panel.findChildren(QWidget):
+        if widget.isVisible() and widget.focusPolicy().value & 1:
+            face = QAccessible.queryAccessibleInterface(widget)
+            assert face.text(QAccessible.Text.Name) or widget.focusProxy(), widget
