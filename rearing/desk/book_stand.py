@@ -143,6 +143,8 @@ class BookStand(QObject):
 
     def welcome(self) -> None:
         """Offer to begin a book, to open one, or to look at the sample season."""
+        if self._welcome is not None:
+            return
         self._welcome = Welcome(self._desk.theme)
         self._welcome.new_asked.connect(self.ask_new)
         self._welcome.open_asked.connect(self.ask_open)

@@ -69,6 +69,11 @@ class Finder(Panel):
         """What the words found."""
         return self._shown
 
+    @property
+    def words(self) -> str:
+        """What is said of a search that led nowhere."""
+        return "" if self._words.isHidden() else self._words.text()
+
     def _search(self, typed: str) -> None:
         self._shown = matching(self._known, typed, most=_MOST)
         self.list.set_lines([_line(at, one) for at, one in enumerate(self._shown)])

@@ -63,15 +63,15 @@ class RoundPage(Page):
         self._round: Round | None = None
         self._of_key: dict[Key, RoundLine] = {}
         self._hatching = HatchWindows()
-        self._sheet = RoundSheet(theme)
-        self._list = self._sheet.list
-        self.set_body(self._sheet)
+        self.sheet = RoundSheet(theme)
+        self._list = self.sheet.list
+        self.set_body(self.sheet)
         self._list.chosen.connect(self._go_on)
         self._list.key_pressed.connect(self._answer)
         self._list.open_asked.connect(self._open_brood)
         self._list.everything_asked.connect(self.toggle_everything)
-        self._sheet.steps.chosen.connect(self._take_step)
-        self._sheet.steps.key_pressed.connect(self._step_key)
+        self.sheet.steps.chosen.connect(self._take_step)
+        self.sheet.steps.key_pressed.connect(self._step_key)
         session.day_changed.connect(self._day_changed)
 
     # what the window asks
@@ -86,7 +86,7 @@ class RoundPage(Page):
         self.hints_changed.emit()
 
     def focus_first(self) -> None:
-        shown = self._sheet.shown
+        shown = self.sheet.shown
         (shown if isinstance(shown, RoundList) else self).setFocus()
 
     def hints(self) -> str:
@@ -115,18 +115,18 @@ class RoundPage(Page):
             known=self._hatching,
         )
         self._of_key = {key_of(line): line for line in self._round.lines}
-        self._sheet.tell(self._round, session.now(), as_on=session.is_as_on)
+        self.sheet.tell(self._round, session.now(), as_on=session.is_as_on)
         if not self._of_key:
             self._say_why_empty()
 
     def _say_why_empty(self) -> None:
         begun = beginnings(self._session.book)
         if not begun.is_begun:
-            self._sheet.tell_first_steps(begun)
+            self.sheet.tell_first_steps(begun)
         elif self._everything:
-            self._sheet.tell_quiet("Nothing stands anywhere on this day.")
+            self.sheet.tell_quiet("Nothing stands anywhere on this day.")
         else:
-            self._sheet.tell_quiet(
+            self.sheet.tell_quiet(
                 "A quiet day: nothing is due.",
                 "A shows every box and pot, and what each will ask for next.",
             )
