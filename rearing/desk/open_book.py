@@ -33,9 +33,10 @@ if TYPE_CHECKING:
 class Pages:
     """Makes the pages of one book, each when it is turned to for the first time."""
 
-    def __init__(self, session: Session, theme: Theme) -> None:
+    def __init__(self, session: Session, desk: Desk) -> None:
         self._session = session
-        self._theme = theme
+        self._theme = desk.theme
+        self._tasks = desk.tasks
 
     def all(self) -> tuple[LatePage, ...]:
         """Return what stands for the pages, in the order of their numbers."""
@@ -68,7 +69,7 @@ class Pages:
         """Make the heat."""
         from rearing.desk.pages.heat_page import HeatPage
 
-        return HeatPage(self._session, self._theme)
+        return HeatPage(self._session, self._theme, self._tasks)
 
 
 class OpenBook(QObject):
@@ -98,8 +99,7 @@ class OpenBook(QObject):
             "cautions": self.show_cautions,
             "about": self.show_about,
         }
-        pages = Pages(self.session, desk.theme).all()
-        self.window = Window(desk.theme, pages, {**own, **handlers})
+        pages = Pages(self.session, desk).all()
         EntryActs(self.session, desk.theme, self.window)
         self.entry_acts = EntryActs(self.session, desk.theme, self.window)
         self.session.changed.connect(self._changed)
