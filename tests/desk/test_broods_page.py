@@ -15,6 +15,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from rearing.desk.pages.broods_page import BroodsPage
+from rearing.desk.window import Window
 from rearing.keeping import care, notes
 from rearing.keeping.boxes import When
 from rearing.keeping.leaf import add_tree
@@ -22,6 +23,7 @@ from tests.desk.karst_pages import is_asking, press
 from tests.desk.karst_season import ON, give_away
 
 if TYPE_CHECKING:
+    from rearing.desk.theme import Theme
     from tests.desk.karst_pages import Karst
 
 Key = Qt.Key
@@ -165,6 +167,32 @@ def test_the_course_ends_at_what_is_alive(tau: BroodsPage) -> None:
     said = tau.sheet.course.sentence()
     assert "9 May 86, 86 eggs" in said
     assert said.endswith("24 June 67")
+
+
+def test_tab_goes_through_the_page_as_it_is_read(tau: BroodsPage) -> None:
+    tau.sheet.sheet.setFocus()
+    met = []
+    for _ in range(8):
+        QTest.keyClick(tau.focusWidget(), Key.Key_Tab)
+        met.append(tau.focusWidget().accessibleName().split(",")[0].split(".")[0])
+    assert met == [
+        *("Night of 7 May 2021", "♀ W21-01", "Boxes and pots"),
+        *("Number from the first egg on", "Stages by box", "Windows"),
+        *("Losses", "Done and seen"),
+    ]
+
+
+def test_back_returns_to_the_brood_that_was_open(karst: Karst, theme: Theme) -> None:
+    page = BroodsPage(karst.session, theme)
+    window = Window(theme, [page])
+    karst.bot.addWidget(window)
+    window.open_first()
+    window.show()
+    page.list.list.chosen.emit(karst.season.tau_brood)
+    window.follow("brood", karst.season.pyri_brood)
+    assert page.brood_id == karst.season.pyri_brood
+    window.go_back()
+    assert page.brood_id == karst.season.tau_brood
 
 
 # keys

@@ -57,6 +57,10 @@ class BroodSheet(QWidget):
         self.windows = WindowsPlot(theme, "Windows, 80 in 100")
         self.losses = Losses(theme, "Losses")
         self.doings = PartList(theme, DOING_COLUMNS, "Done and seen, latest first")
+        self._parts: tuple[QWidget, ...] = (
+            *(self.boxes, self.course, self.stages),
+            *(self.windows, self.losses, self.doings),
+        )
         self._prose()
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
@@ -115,6 +119,7 @@ class BroodSheet(QWidget):
         self._tell_losses(page)
         self._tell_doings(page, zone)
         self._tell_paper(page)
+        self.sheet.order((*self.chain.links(), *self._parts))
 
     def _tell_numbers(self, page: BroodPage, zone: dt.tzinfo, on: dt.date) -> None:
         lines = brood_writing.box_lines(page, zone, on)

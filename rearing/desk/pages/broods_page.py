@@ -49,7 +49,7 @@ _POT_FORMS: dict[str, Callable[..., Panel]] = {
     "M": entries.carry,
     "Z": entries.close_pot,
 }
-_UNCONCERNED = frozenset({"site", "outage", "lamp_check", "tree", "cut"})
+_UNCONCERNED = frozenset({"site", "outage", "lamp_check", "arrival", "tree", "cut"})
 
 
 class BroodsPage(Page):
@@ -154,7 +154,7 @@ class BroodsPage(Page):
         if self._open in ids:
             at = ids.index(self._open) + step
             if 0 <= at < len(ids):
-                self.open(ids[at])
+                self._open_and_tell(ids[at])
 
     def next_brood(self) -> None:
         """Turn to the next brood of the list."""
@@ -166,7 +166,12 @@ class BroodsPage(Page):
 
     def _choose(self, key: object) -> None:
         if isinstance(key, int):
-            self.open(key)
+            self._open_and_tell(key)
+
+    def _open_and_tell(self, brood_id: int) -> None:
+        """Turn to a brood, and let the window know, so that Back comes back to it."""
+        self.open(brood_id)
+        self.go_asked.emit("brood", brood_id)
 
     def _show(self) -> None:
         session = self._session

@@ -95,6 +95,8 @@ class FemaleSheet(QObject):
         said = [caution_words(mother.sheet), law_words(mother.sheet)]
         self.cautions.tell("\n".join(part for part in said if part))
         sheet.say(CAUTION, "", shown=any(said))
+        parts = (self.layings, self.bars, self.pots, self.windows)
+        sheet.order((*self.chain.links(), *parts))
 
     def _tell_eggs(self, mother: Mother) -> None:
         self.advice.tell(mother.advice or "She is gone; no more eggs are expected.")

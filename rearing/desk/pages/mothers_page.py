@@ -117,8 +117,7 @@ class MothersPage(Page):
             self._open = self.nights if kind == "lamp_night" else self.females
             self._open.show(target)
             self._show()
-            if self.isVisible():
-                self._open.go_in()
+            self._open.go_in()
 
     # turning
 

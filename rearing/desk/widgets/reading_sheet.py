@@ -6,15 +6,14 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QPainter, QPen
-from PySide6.QtWidgets import QAbstractSlider
+from PySide6.QtWidgets import QAbstractSlider, QWidget
 
 from rearing.desk.widgets.margin import FieldSheet
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from PySide6.QtGui import QKeyEvent, QPaintEvent
-    from PySide6.QtWidgets import QWidget
 
     from rearing.desk.theme import Theme
 
@@ -40,6 +39,17 @@ class ReadingSheet(FieldSheet):
     def arrange(self, sections: Sequence[tuple[str, QWidget]]) -> None:
         """Put the sections in their order, once."""
         self.set_sections([(name, "", content) for name, content in sections])
+
+    def order(self, parts: Iterable[QWidget]) -> None:
+        """Let Tab go from the sheet through these parts, as they are read.
+
+        Parts made after the sheet (links) would otherwise come last of all.
+        """
+        before: QWidget = self
+        for part in parts:
+            if part.focusPolicy() != Qt.FocusPolicy.NoFocus:
+                QWidget.setTabOrder(before, part)
+                before = part
 
     def say(self, name: str, note: str = "", *, shown: bool = True) -> None:
         """Set a section's note, and whether it has anything to show."""
