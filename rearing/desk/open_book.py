@@ -25,7 +25,6 @@ if TYPE_CHECKING:
 
     from rearing.desk.page import Page, Panel
     from rearing.desk.starting import Desk
-    from rearing.desk.theme import Theme
     from rearing.records.book import Book
     from rearing.sheets.shelf import SheetShelf
 
@@ -100,7 +99,7 @@ class OpenBook(QObject):
             "about": self.show_about,
         }
         pages = Pages(self.session, desk).all()
-        EntryActs(self.session, desk.theme, self.window)
+        self.window = Window(desk.theme, pages, {**own, **handlers})
         self.entry_acts = EntryActs(self.session, desk.theme, self.window)
         self.session.changed.connect(self._changed)
         self.session.day_changed.connect(self._day_changed)
