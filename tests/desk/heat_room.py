@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication
 
 from rearing.desk.pages.heat_page import HeatPage
 from rearing.desk.pages.import_panel import ImportPanel
@@ -97,8 +97,7 @@ class HeatRoom:
     def press(self, *keys: Qt.Key | str) -> None:
         """Press keys where the keyboard is, or at the page."""
         for key in keys:
-            in_hand = [w for w in (self.page.focusWidget(),) if isinstance(w, QWidget)]
-            target = in_hand[0] if in_hand else self.page
+            target = self.page.focusWidget() or self.page  # type: ignore[truthy-bool]  # None without focus
             if isinstance(key, str):
                 QTest.keyClicks(target, key)
             else:
