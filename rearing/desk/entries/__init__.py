@@ -2,13 +2,7 @@
 
 from rearing.desk.entries.box_forms import carry, close_box, move, open_box
 from rearing.desk.entries.care_forms import count, feed, leave, loss, stages
-from rearing.desk.entries.egg_forms import (
-    close_pot,
-    correct_eggs,
-    eggs,
-    fate,
-    put_on_leaf,
-)
+from rearing.desk.entries.egg_forms import correct_eggs, eggs
 from rearing.desk.entries.female_form import female
 from rearing.desk.entries.lamp_forms import arrival, check, night, outage
 from rearing.desk.entries.mother_forms import (
@@ -19,6 +13,7 @@ from rearing.desk.entries.mother_forms import (
     second_look,
 )
 from rearing.desk.entries.place_forms import change_place, home, note, place, site
+from rearing.desk.entries.pot_forms import close_pot, fate, put_on_leaf
 from rearing.desk.entries.tree_forms import close_tree, cut, tree
 
 __all__ = [
