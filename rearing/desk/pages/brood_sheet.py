@@ -148,7 +148,7 @@ class BroodSheet(QWidget):
         found = page.forecasts
         rows = brood_windows.window_rows(found)
         self.windows.tell(rows, on)
-        self.windows.setVisible(bool(rows))
+        self.windows.setVisible(any(row.bands for row in rows))
         said = [brood_windows.forecast_sentence(forecast, on) for forecast in found]
         self.window_words.tell("\n".join(said) or brood_writing.no_windows(page))
         self.assumption.tell(brood_windows.assumption(found))

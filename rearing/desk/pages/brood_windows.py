@@ -83,7 +83,9 @@ def forecast_sentence(forecast: Forecast, on: dt.date) -> str:
         )
     coming = [window for window in forecast.windows if window.half is not None]
     if not coming:
-        return f"{group_words(forecast)}: nothing within sight."
+        rows = [_row(window, forecast, whole=True) for window in forecast.windows]
+        said = [f"{_lower(row.name)} {row.remark}" for row in rows]
+        return f"{group_words(forecast)}: {', '.join(said) or 'nothing to come'}."
     next_one = coming[0]
     said = [_when(next_one)]
     heat = next_one.heat_to_go_dd

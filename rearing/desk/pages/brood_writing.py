@@ -96,9 +96,10 @@ def _hatched(fate: EggFate) -> bool:
 
 def _most(page: BroodPage, stages: Counter[Stage]) -> str:
     stage = max(stages, key=lambda one: stages[one])
+    many = "all" if len([one for one in stages if stages[one]]) == 1 else "most"
     if stage is page.sheet.larval_stages[-1]:
-        return "most in the last instar"
-    return f"most in {stage}" if stage.is_larva else f"most as {stage}"
+        return f"{many} in the last instar"
+    return f"{many} {'in ' if stage.is_larva else 'as '}{stage}"
 
 
 def known_words(page: BroodPage, on: dt.date) -> str:
@@ -196,6 +197,7 @@ def _box_line(page: BroodPage, box: BoxNow, place: str, on: dt.date) -> Line:
     known = f"counted {near_day(count.on, on)}" if count else "never counted"
     asked = page.asked.get(box.row.id)
     rests = asked is not None and asked.task is Task.LEAVE_ALONE
+    apart = asked is not None and asked.quarantine
     remark = _remark(page, box)
     label = f"{box.row.label}, {box.row.kind}"
     told = known if counted_ else f"by the book, {known}"
@@ -210,7 +212,8 @@ def _box_line(page: BroodPage, box: BoxNow, place: str, on: dt.date) -> Line:
             Pencil(remark) if rests else remark,
         ),
         sentence=f"{label}, {place}: {number} {told}. {remark}",
-        mark=Mark.BARS if rests else Mark.NONE,
+        mark=Mark.DIAMOND if apart else Mark.BARS if rests else Mark.NONE,
+        alarm=apart,
         keys=TUB_KEYS if box.row.kind.is_for_pupae else BOX_KEYS,
     )
 
@@ -222,7 +225,8 @@ def _remark(page: BroodPage, box: BoxNow) -> str:
     if asked is not None and asked.task is Task.LEAVE_ALONE:
         parts.append(f"leave alone {asked.until or ''}".strip())
     elif asked is not None and (asked.done or asked.task is not Task.NOTHING):
-        said = asked.done or str(asked.task)
+        why = asked.reason.rstrip(".") if asked.task is Task.LOOK else ""
+        said = asked.done or why or str(asked.task)
         parts.append(said[:1].lower() + said[1:])
     parts.extend(_against_the_book(box))
     return "; ".join(parts)
@@ -312,9 +316,11 @@ def _looked(box: BoxNow) -> str:
     look = box.last_look
     if look is None:
         return ""
-    here = box.standing.number
+    here, day = box.standing.number, short_day(look.on)
+    if look.total > here:
+        return f"{look.total} looked at {day}, {here} now"
     who = f"all {here}" if look.total == here else f"{look.total} of {here}"
-    return f"{who} looked at {short_day(look.on)}"
+    return f"{who} looked at {day}"
 
 
 def stages_sentence(page: BroodPage) -> str:
