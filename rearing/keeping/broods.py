@@ -16,6 +16,7 @@ from rearing.keeping.descent import (
 )
 from rearing.keeping.doings import Doing, doings_of
 from rearing.keeping.holding import BoxNow, PotNow, holding
+from rearing.keeping.leaf_given import LeafGiven, leaf_given
 from rearing.keeping.moments import counted, short_day, span_words
 from rearing.keeping.round import box_lines
 from rearing.keeping.season import Forecast, Forecaster
@@ -121,6 +122,7 @@ class BroodPage:
     """What the round asks for at each box that stands, by its id."""
     exits: tuple[ExitRow, ...]
     course: tuple[Step, ...]
+    leaf: LeafGiven
     notes: tuple[Remark, ...]
     summary: str
 
@@ -199,6 +201,7 @@ def brood_page(book: Book, shelf: SheetShelf, brood_id: int, on: dt.date) -> Bro
         asked={line.id: line for _, line in box_lines(book, shelf, held, warmth)},
         exits=book.all(ExitRow, t.Exit.box_id.in_(ids), t.Exit.on <= on),
         course=course(book, everything),
+        leaf=leaf_given(book, ids, on),
         notes=_remarks(book, everything, brood_id),
         summary=_stage_words(boxes, waiting, alive, on),
     )
@@ -321,6 +324,8 @@ def _stage_words(boxes: Sequence[BoxNow], waiting: int, alive: int, on: dt.date)
     if alive:
         came = [move.on for box in standing for move in box.moves_in]
         since = f" since {short_day(min(came))}" if came else ""
+        if standing and all(box.row.kind.is_for_pupae for box in standing):
+            return f"{alive} down to pupate{since}"
         return f"{counted(alive, 'larva', 'larvae')}{since}, stages not looked at"
     if waiting:
         return f"{counted(waiting, 'egg')} waiting"

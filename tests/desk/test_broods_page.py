@@ -19,6 +19,7 @@ from rearing.desk.window import Window
 from rearing.keeping import care, notes
 from rearing.keeping.boxes import When
 from rearing.keeping.leaf import add_tree
+from rearing.terms import Visit
 from tests.desk.karst_pages import is_asking, press
 from tests.desk.karst_season import ON, give_away
 
@@ -145,6 +146,26 @@ def test_windows_of_both_places_share_one_axis_and_say_what_they_rest_on(
     assert tau.sheet.window_words.text().count("\n") == 1
 
 
+def test_leaf_given_is_told_with_how_much_of_it_was_weighed(
+    karst: Karst, tau: BroodsPage
+) -> None:
+    # two boxes were given 60 g each on 24 June, computed
+    assert tau.sheet.leaf_words.text() == (
+        "Given: 120 g of beech; weighed at 2 of 2 feedings. Last on Thu 24 June, 120 g."
+    )
+    karst.session.do(
+        care.visit,
+        what=Visit.FED,
+        when=When(ON),
+        box_id=karst.season.box_a,
+        leaf=care.Leaf("beech"),
+    )
+    assert "weighed at 2 of 3 feedings" in tau.sheet.leaf_words.text()
+    assert tau.sheet.leaf_words.text().endswith("Fri 25 June, not weighed.")
+    assert "broken outline" in tau.sheet.leaf_note.text()
+    assert tau.sheet.leaf.sentence() == ("most on 24 June, 120 g; last 24 June, 120 g")
+
+
 def test_overdue_eggs_are_said_to_be(karst: Karst, page: BroodsPage) -> None:
     page.open(karst.season.pyri_brood)
     words = page.sheet.window_words.text()
@@ -172,13 +193,13 @@ def test_the_course_ends_at_what_is_alive(tau: BroodsPage) -> None:
 def test_tab_goes_through_the_page_as_it_is_read(tau: BroodsPage) -> None:
     tau.sheet.sheet.setFocus()
     met = []
-    for _ in range(8):
+    for _ in range(9):
         QTest.keyClick(tau.focusWidget(), Key.Key_Tab)
         met.append(tau.focusWidget().accessibleName().split(",")[0].split(".")[0])
     assert met == [
         *("Night of 7 May 2021", "♀ W21-01", "Boxes and pots"),
         *("Number from the first egg on", "Stages by box", "Windows"),
-        *("Losses", "Done and seen"),
+        *("Losses", "Leaf given by day", "Done and seen"),
     ]
 
 

@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from rearing.desk.pages import brood_losses, brood_windows, brood_writing
+from rearing.desk.pages import brood_leaf, brood_losses, brood_windows, brood_writing
 from rearing.desk.pages.doing_lines import DOING_COLUMNS, FEW, doing_lines
 from rearing.desk.pages.sheet_words import caution_words, law_words
 from rearing.desk.typed import day_words
 from rearing.desk.widgets.beside import Beside, stacked
 from rearing.desk.widgets.chain import Chain
+from rearing.desk.widgets.day_bars import DayBars
 from rearing.desk.widgets.header import PageHeader
 from rearing.desk.widgets.listening_lists import PartList
 from rearing.desk.widgets.losses import Losses
@@ -28,9 +29,9 @@ if TYPE_CHECKING:
     from rearing.desk.theme import Theme
     from rearing.keeping.broods import BroodPage
 
-FROM, NUMBERS, INSTARS, WINDOWS, LOSSES, LEFT, DONE, NOTES, CAUTION = (
+FROM, NUMBERS, INSTARS, WINDOWS, LOSSES, LEAF, LEFT, DONE, NOTES, CAUTION = (
     *("From", "Numbers", "Instars", "Windows", "Losses"),
-    *("Left", "Done last", "Notes", "Caution"),
+    *("Leaf", "Left", "Done last", "Notes", "Caution"),
 )
 
 
@@ -56,10 +57,11 @@ class BroodSheet(QWidget):
         self.stages = StageBar(theme, "Stages by box")
         self.windows = WindowsPlot(theme, "Windows, 80 in 100")
         self.losses = Losses(theme, "Losses")
+        self.leaf = DayBars(theme, "Leaf given by day")
         self.doings = PartList(theme, DOING_COLUMNS, "Done and seen, latest first")
         self._parts: tuple[QWidget, ...] = (
             *(self.boxes, self.course, self.stages),
-            *(self.windows, self.losses, self.doings),
+            *(self.windows, self.losses, self.leaf, self.doings),
         )
         self._prose()
         self._column = QVBoxLayout(self)
@@ -80,6 +82,8 @@ class BroodSheet(QWidget):
         self.assumption = Prose(theme, "small", "ink2")
         self.loss_words = Prose(theme, "lead_quiet")
         self.again = Prose(theme, "small", "ink2")
+        self.leaf_words = Prose(theme, "lead_quiet")
+        self.leaf_note = Prose(theme, "small", "ink2")
         self.left_words = Prose(theme)
         self.doing_words = Prose(theme, "small", "ink2")
         self.notes = Prose(theme)
@@ -101,6 +105,7 @@ class BroodSheet(QWidget):
                     LOSSES,
                     stacked(theme, self.loss_words, self.losses, self.again),
                 ),
+                (LEAF, stacked(theme, self.leaf_words, self.leaf, self.leaf_note)),
                 (LEFT, self.left_words),
                 (DONE, stacked(theme, self.doings, self.doing_words)),
                 (NOTES, self.notes),
@@ -117,6 +122,7 @@ class BroodSheet(QWidget):
         self._tell_stages(page)
         self._tell_windows(page, on)
         self._tell_losses(page)
+        self._tell_leaf(page, on)
         self._tell_doings(page, zone)
         self._tell_paper(page)
         self.sheet.order((*self.chain.links(), *self._parts))
@@ -174,6 +180,14 @@ class BroodSheet(QWidget):
         words = f"A shows {more} earlier ones." if more > 0 else ""
         self.doing_words.tell("A shows the latest only." if everything else words)
         self.sheet.say(DONE, "latest first", shown=bool(page.doings))
+
+    def _tell_leaf(self, page: BroodPage, on: dt.date) -> None:
+        leaf = page.leaf
+        self.leaf_words.tell(brood_leaf.leaf_words(leaf))
+        self.leaf.tell(brood_leaf.leaf_bars(leaf), on)
+        self.leaf.setVisible(leaf.weighed > 0)
+        self.leaf_note.tell(brood_leaf.leaf_note(leaf) if leaf.weighed else "")
+        self.sheet.say(LEAF, "weighed", shown=leaf.feedings > 0)
 
     def _tell_paper(self, page: BroodPage) -> None:
         left = brood_losses.leavings(page)
