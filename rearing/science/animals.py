@@ -6,14 +6,15 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
-from scipy.special import ndtr, ndtri
+
+from rearing.science.normal import ndtr, ndtri
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from numpy.typing import NDArray
 
-    from rearing.science.stages import StageHeat, Start
+    from rearing.science.stages import StageHeat
 
 INDIVIDUAL_CV = 0.06
 """Spread of one animal's pace about its brood's, all its life long (from memory)."""
@@ -29,6 +30,40 @@ _PLACES = 64  # within a stage, of animals that are somewhere in it
 
 _LEAST_SHARE = 0.005  # of a stage's need, so that nobody passes a stage in no time
 
+_HAIR = 1e-9  # ranks this near to 0 and 1 are as good as those
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """Animals of one start, or of those the ones that were seen in one stage.
+
+    Attributes
+    ----------
+    first_stage : int
+        Index of the stage in which they start.
+    entered : float
+        Hours since the start of the track when they entered it.
+    number : int
+        At least one.
+    fresh : bool
+        True where they had just entered it, False where they are somewhere in it.
+    low, high : NDArray[float64], shape (n_draws,), or None
+        Ranks among all of the start between which these lie, where that is known
+        from a look [0 to 1].
+    seen_past, seen_before : int
+        Stages below `seen_past` had ended at the look, stage `seen_before` had not;
+        0 and -1 where nothing is known.
+    """
+
+    first_stage: int
+    entered: float
+    number: int
+    fresh: bool = True
+    low: NDArray[np.float64] | None = None
+    high: NDArray[np.float64] | None = None
+    seen_past: int = 0
+    seen_before: int = -1
+
 
 @dataclass(frozen=True, slots=True)
 class Animals:
@@ -43,10 +78,14 @@ class Animals:
         its cold counts.
     within : NDArray[bool], shape (n_animals,)
         True where it is somewhere within the stage, evenly likely everywhere.
-    level : NDArray[float64], shape (n_draws, n_animals)
+    level : NDArray[float64], shape (n_draws or 1, n_animals)
         Lateness among its kind, in standard deviations of the normal.
     counted, outer : NDArray[bool], shape (n_animals,)
         Animals that stand for equal numbers; animals that may be first or last.
+    seen_past, seen_before : NDArray[intp], shape (n_animals,)
+        As in `Lot`.
+    seen_hour : float
+        Hours since the start of the track of that look.
     """
 
     first_stage: NDArray[np.intp]
@@ -56,6 +95,22 @@ class Animals:
     level: NDArray[np.float64]
     counted: NDArray[np.bool_]
     outer: NDArray[np.bool_]
+    seen_past: NDArray[np.intp]
+    seen_before: NDArray[np.intp]
+    seen_hour: float = -np.inf
+
+    def as_seen(self, left: NDArray[np.float64], i: int) -> NDArray[np.float64]:
+        """Hold the end of stage i to what was seen: not before, or not after it."""
+        if np.isneginf(self.seen_hour):
+            return left
+        passing = left.shape[1]
+        before = self.seen_before[:passing] == i
+        if before.any():
+            left = np.where(before, np.maximum(left, self.seen_hour), left)
+        past = self.seen_past[:passing] > i
+        if past.any():
+            left = np.where(past, np.minimum(left, self.seen_hour), left)
+        return left
 
     def shares(self, stages: Sequence[StageHeat]) -> Iterator[NDArray[np.float64]]:
         """Yield for each stage the animals' shares of the draw's need.
@@ -128,79 +183,116 @@ def _spread(
 
 
 def gather(
-    starts: Sequence[Start],
-    first_stage: Sequence[int],
-    start_s: float,
+    lots: Sequence[Lot],
     rng: np.random.Generator,
     draws: int,
+    spread: NDArray[np.float64] | None = None,
+    seen_hour: float = -np.inf,
 ) -> Animals:
-    """Choose the animals that stand for the starts.
+    """Choose the animals that stand for the lots.
 
     Parameters
     ----------
-    starts : sequence of Start
-        In the order of `first_stage`, each of one animal or more.
-    first_stage : sequence of int
-        Index of the stage of each start.
-    start_s : float
-        Start of the track [epoch seconds].
+    lots : sequence of Lot
+        In the order of their first stage.
     rng : numpy.random.Generator
     draws : int
+    spread : NDArray[float64], shape (n_draws,), or None
+        Factor on the spread of the animals' paces [1].
+    seen_hour : float
+        When the lots were seen [hours since the start of the track].
 
     Returns
     -------
     Animals
         Every animal by itself up to `MIDDLE_ANIMALS`; beyond, evenly spaced ranks of
-        each start, at least one, with its drawn earliest and latest. Against broods
-        with every animal drawn, first, half and last were off by at most 0.11 of the
-        spread among the animals (computed, 7 to 160 animals).
+        each lot, at least one, moved as one by what chance makes of the middle of so
+        many, with the lot's drawn earliest and latest. Against broods with every
+        animal drawn, first, half and last were off by at most 0.11 of the spread
+        among the animals (computed, 7 to 160 animals).
     """
-    numbers = np.array([start.number for start in starts])
+    numbers = np.array([lot.number for lot in lots])
     few = int(numbers.sum()) <= MIDDLE_ANIMALS
     middle = numbers if few else _shared_out(numbers)
     levels, outer = [], []
-    for number, count in zip(numbers, middle, strict=True):
-        if few:
-            levels.append(rng.standard_normal((draws, count)))
-            outer.append(np.ones(count, dtype=bool))
-        else:
-            even = np.asarray(ndtri((np.arange(count) + 0.5) / count))
-            ends = _earliest_and_latest(int(number), rng, draws)
-            levels.append(
-                np.concatenate((np.broadcast_to(even, (draws, count)), ends), axis=1)
-            )
-            outer.append(np.arange(count + 2) >= count)
-    return _columns(starts, first_stage, start_s, levels, outer, few=few)
+    for lot, count in zip(lots, middle, strict=True):
+        level = _levels(lot.number, int(count), rng, draws, few=few)
+        if lot.low is not None and lot.high is not None:
+            rank = lot.low[:, None] + (lot.high - lot.low)[:, None] * ndtr(level)
+            level = ndtri(np.clip(rank, _HAIR, 1 - _HAIR))
+        if spread is not None and lot.fresh:
+            level = level * spread[:, None]
+        levels.append(level)
+        outer.append(np.arange(level.shape[1]) >= (0 if few else count))
+    return _columns(lots, levels, outer, seen_hour, few=few)
+
+
+def ladder(
+    lots: Sequence[Lot], levels: NDArray[np.float64], spread: NDArray[np.float64]
+) -> Animals:
+    """Lay out the same ranks for each lot, `levels` of the normal, in every draw."""
+    rungs = np.broadcast_to(levels, (len(spread), len(levels)))
+    spaced = levels * spread[:, None]
+    everyone = np.ones(len(levels), dtype=bool)
+    return _columns(
+        lots,
+        [spaced if lot.fresh else rungs for lot in lots],
+        [everyone] * len(lots),
+        -np.inf,
+        few=True,
+    )
+
+
+def _levels(
+    number: int, count: int, rng: np.random.Generator, draws: int, *, few: bool
+) -> NDArray[np.float64]:
+    """Latenesses of the animals of a lot among their kind, in standard deviations."""
+    if few:
+        return rng.standard_normal((draws, count))
+    # Of n animals the middle one is off by 1.25 / sqrt(n) spreads, here of the normal.
+    moved = rng.standard_normal((draws, 1)) * (1.2533 / np.sqrt(number))
+    even = ndtri((np.arange(count) + 0.5) / count) + moved
+    ends = ndtri(_earliest_and_latest(number, rng, draws))
+    return np.concatenate((even, ends), axis=1)
 
 
 def _columns(
-    starts: Sequence[Start],
-    first_stage: Sequence[int],
-    start_s: float,
+    lots: Sequence[Lot],
     levels: Sequence[NDArray[np.float64]],
     outer: Sequence[NDArray[np.bool_]],
+    seen_hour: float,
     *,
     few: bool,
 ) -> Animals:
-    """Lay the starts' animals side by side."""
+    """Lay the lots' animals side by side."""
     widths = [level.shape[1] for level in levels]
-    entered = np.array([(start.at_s - start_s) / 3600.0 for start in starts])
-    within = np.array([not start.fresh for start in starts])
+    entered = np.array([lot.entered for lot in lots])
+    within = np.array([not lot.fresh for lot in lots])
     outside = np.concatenate(outer)
+    first_stage = np.array([lot.first_stage for lot in lots], dtype=np.intp)
+    past = np.array([lot.seen_past for lot in lots], dtype=np.intp)
+    before = np.array([lot.seen_before for lot in lots], dtype=np.intp)
     return Animals(
-        first_stage=np.repeat(np.array(first_stage, dtype=np.intp), widths),
+        first_stage=np.repeat(first_stage, widths),
         entered=np.repeat(entered, widths),
         cold_from=np.repeat(np.where(within, 0.0, entered), widths),
         within=np.repeat(within, widths),
         level=np.concatenate(levels, axis=1),
         counted=np.ones(len(outside), dtype=bool) if few else ~outside,
         outer=outside,
+        seen_past=np.repeat(past, widths),
+        seen_before=np.repeat(before, widths),
+        seen_hour=seen_hour,
     )
 
 
 def middle_animals(animals: Animals) -> Animals:
-    """Set all animals to the middle rank, as one draw."""
-    return replace(animals, level=np.zeros((1, animals.level.shape[1])))
+    """Set all animals to the middle of what is drawn of them, as one draw."""
+    if np.isneginf(animals.seen_hour):
+        level = np.zeros((1, animals.level.shape[1]))
+    else:
+        level = np.median(animals.level, axis=0, keepdims=True)
+    return replace(animals, level=level)
 
 
 def _shared_out(numbers: NDArray[np.int_]) -> NDArray[np.int_]:
@@ -213,7 +305,7 @@ def _shared_out(numbers: NDArray[np.int_]) -> NDArray[np.int_]:
 def _earliest_and_latest(
     number: int, rng: np.random.Generator, draws: int
 ) -> NDArray[np.float64]:
-    """Draw the least and the greatest of `number` standard normals together.
+    """Draw the least and the greatest of `number` uniforms together.
 
     Notes
     -----
@@ -223,6 +315,6 @@ def _earliest_and_latest(
     uniform = rng.random((2, draws))
     latest = uniform[0] ** (1.0 / number)
     if number == 1:
-        return np.asarray(ndtri(np.stack((latest, latest), axis=1)))
+        return np.stack((latest, latest), axis=1)
     earliest = -np.expm1(np.log(uniform[1]) / (number - 1)) * latest
-    return np.asarray(ndtri(np.stack((earliest, latest), axis=1)))
+    return np.stack((earliest, latest), axis=1)

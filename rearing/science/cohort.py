@@ -8,16 +8,35 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rearing.science.animals import Animals, gather, middle_animals
-from rearing.science.draws import Heats, draw_paces, middle_paces, walk
+from rearing.science.animals import Animals, Lot, gather, middle_animals
+from rearing.science.brood import Brood, events
+from rearing.science.draws import walk
+from rearing.science.heats import HeatStore
+from rearing.science.seen import Passed, StageCount
 from rearing.science.stages import EventWindow, Interval, StageHeat, Start, Track
+from rearing.science.unknowns import Paces, middle_paces
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from numpy.typing import NDArray
 
-__all__ = ["EventWindow", "Interval", "StageHeat", "Start", "Track", "windows"]
+    from rearing.science.seen import Seen
+
+__all__ = [
+    "EventWindow",
+    "HeatStore",
+    "Interval",
+    "Passed",
+    "Simulated",
+    "StageCount",
+    "StageHeat",
+    "Start",
+    "Track",
+    "events",
+    "simulate",
+    "windows",
+]
 
 ATTEMPTS = ((1.0, 1), (1.0, 4), (2.0, 4), (4.0, 4))
 """Factors on spread and draws, tried until enough agree with what was seen."""
@@ -25,14 +44,136 @@ ATTEMPTS = ((1.0, 1), (1.0, 4), (2.0, 4), (4.0, 4))
 ENOUGH = 40
 """Draws that must agree with what was seen before windows are read from them."""
 
-_EVENT_BY_ENTERED = {
-    "L1": "hatch",
-    "larva": "hatch",
-    "wandering": "wander",
-    "pupa": "pupate",
-    "adult": "emerge",
-}
-_EVENT_BY_LAST = {"egg": "hatch", "wandering": "pupate", "pupa": "emerge"}
+
+@dataclass(frozen=True, slots=True)
+class Simulated:
+    """Equally likely ways on of one brood.
+
+    Attributes
+    ----------
+    brood : Brood
+    animals : Animals
+        Columns of the animals that stand for it.
+    paces : Paces
+        Of every draw.
+    left : tuple of NDArray, shape (n_draws, n_animals that pass the stage)
+        Hours since the start of the track at which each stage ends.
+    stretch : float
+        As in `EventWindow`.
+    """
+
+    brood: Brood
+    animals: Animals
+    paces: Paces
+    left: tuple[NDArray[np.float64], ...]
+    stretch: float
+
+    def times(self, event: str) -> NDArray[np.float64]:
+        """Return first, half and last of every draw, shape (n_draws, 3) [epoch s].
+
+        Infinite beyond the track.
+        """
+        hours = self._hours(events(self.brood.stages).index(event))
+        return np.asarray(self.brood.track.start_s + 3600.0 * hours)
+
+    def windows(self, on_s: float) -> tuple[EventWindow, ...]:
+        """Return the windows; `on_s` is when the heat to go is reckoned from."""
+        on_hour = (on_s - self.brood.track.start_s) / 3600.0
+        to_go = self._heat_to_go(on_hour)
+        return tuple(
+            self._window(i, to_go[i])
+            for i in range(len(self.left))
+            if self.left[i].shape[1]
+        )
+
+    def _hours(self, i: int) -> NDArray[np.float64]:
+        """First, half and last of every draw to end stage i [h]."""
+        left, animals = self.left[i], self.animals
+        passing = left.shape[1]
+        outer = left[:, animals.outer[:passing]]
+        half = np.median(left[:, animals.counted[:passing]], axis=1)
+        return np.stack((outer.min(axis=1), half, outer.max(axis=1)), axis=1)
+
+    def _window(self, i: int, to_go: float | None) -> EventWindow:
+        """Read the window of the event that ends stage i."""
+        hours = self._hours(i)
+        first, middle, last = (
+            _interval(row, self.brood.track) for row in np.sort(hours, axis=0).T
+        )
+        return EventWindow(
+            event=events(self.brood.stages)[i],
+            number=sum(lot.number for lot in self.brood.lots if lot.first_stage <= i),
+            first=first,
+            half=middle,
+            last=last,
+            heat_to_go_dd=to_go,
+            beyond=float(np.isinf(hours[:, 1]).mean()),
+            stretch=self.stretch,
+        )
+
+    def _heat_to_go(self, hour: float) -> list[float | None]:
+        """Heat the middle animal needs from `hour` until the end of each stage."""
+        brood = self.brood
+        if hour > brood.track.hours:
+            return [None] * brood.asked
+        paces = self._middle_paces()
+        future = np.zeros(1, dtype=np.intp)
+        middle = middle_animals(self.animals)
+        to_go: list[float | None] = []
+        needed = np.zeros(0)
+        for passage, course, node in zip(
+            walk(brood.stages, brood.heats, paces, middle, future, until=brood.asked),
+            brood.heats.by_stage,
+            paces.node,
+            strict=False,
+        ):
+            now = np.maximum(passage.begun, hour)
+            had = course.at(node, future, now) - course.at(node, future, passage.begun)
+            left = np.maximum(passage.need_dd - had, 0.0)[0]
+            left[passage.left[0] <= hour] = 0.0
+            needed = np.append(needed, np.zeros(len(left) - len(needed))) + left
+            counted = needed[self.animals.counted[: len(left)]]
+            to_go.append(float(np.median(counted)) if len(counted) else None)
+        return to_go
+
+    def _middle_paces(self) -> Paces:
+        """Return what the means have, moved by what was seen of the needs."""
+        middle = middle_paces(self.brood.stages)
+        if not self.brood.looks:
+            return middle
+        told = np.exp(np.log(self.paces.need_dd).mean(axis=1))
+        return replace(middle, need_dd=told[:, None])
+
+
+def simulate(  # noqa: PLR0913 - a forecast hangs on all of these
+    stages: Sequence[StageHeat],
+    starts: Sequence[Start],
+    track: Track,
+    rng: np.random.Generator,
+    *,
+    draws: int = 400,
+    seen: Sequence[Seen] = (),
+    not_before: Mapping[str, float] = MappingProxyType({}),
+    until: str | None = None,
+    store: HeatStore | None = None,
+) -> Simulated | None:
+    """Draw ways on of a brood that agree with what was seen; None without animals.
+
+    Parameters and errors as for `windows`.
+    """
+    names = events(stages)
+    asked = len(names) if until is None else names.index(until) + 1
+    brood = Brood.of(stages, starts, track, store or HeatStore(), seen, asked)
+    if brood is None:
+        return None
+    if brood.looks:
+        posterior = brood.sharpened(rng, draws)
+        paces = brood.unknowns.paces(stages, posterior.z)
+        lots, seen_hour = brood.lots_as_seen(paces)
+        left, animals = _walked(brood, lots, paces, rng, seen_hour)
+        return Simulated(brood, animals, paces, left, 1.0)
+    told = [not_before.get(event, -np.inf) for event in names[:asked]]
+    return _agreeing(brood, rng, draws, (np.array(told) - track.start_s) / 3600.0)
 
 
 def windows(  # noqa: PLR0913 - a forecast hangs on all of these
@@ -45,6 +186,8 @@ def windows(  # noqa: PLR0913 - a forecast hangs on all of these
     draws: int = 400,
     not_before: Mapping[str, float] = MappingProxyType({}),
     until: str | None = None,
+    seen: Sequence[Seen] = (),
+    store: HeatStore | None = None,
 ) -> tuple[EventWindow, ...]:
     """Say when the first, the half and the last of a brood reach each coming event.
 
@@ -56,19 +199,24 @@ def windows(  # noqa: PLR0913 - a forecast hangs on all of these
         Lay nights, hatch dates, counts: animals alive, in one stage or in several.
         None may start before the track.
     track : Track
-        Hourly temperatures without holes [°C].
+        Hourly temperatures without holes, with its futures if there are any [°C].
     rng : numpy.random.Generator
         The same state gives the same windows.
     on_s : float
         The instant from which the heat to go is reckoned [epoch seconds].
     draws : int
-        Simulated broods.
+        Simulated broods, spread over the futures.
     not_before : mapping of event to epoch seconds
         Events of which not one animal had been seen by that instant; events that are
-        not asked about are ignored.
-    until : str, optional
+        not asked about are ignored. Not looked at where `seen` is given, which says
+        the same as `Passed` of number 0.
+    until : str or None
         The last event that is asked about; the windows up to it are the same as
         without, at a fraction of the cost.
+    seen : sequence of StageCount or Passed
+        What was counted since the starts; it sharpens thresholds, paces and spread.
+    store : HeatStore or None
+        Keeps sums of heat between broods that share tracks or futures.
 
     Returns
     -------
@@ -79,163 +227,83 @@ def windows(  # noqa: PLR0913 - a forecast hangs on all of these
     Raises
     ------
     ValueError
-        For an unknown stage, a hole in the track or a start before it.
+        For an unknown stage or event, a hole in the track or a start before it.
 
     Notes
     -----
-    Each draw is a brood with its thresholds and needs of heat (`draws.draw_paces`)
-    and animals about them (`animals.Animals.shares`). Draws in which the first animal
-    is earlier than `not_before` allows are dropped, which is importance resampling
-    with weights of nothing and one. If fewer than `ENOUGH` are left, more are drawn,
-    then with a wider spread of ln K, and `stretch` says how wide.
+    Each draw is a brood with its thresholds and needs of heat (`Unknowns`), animals
+    about them (`animals.Animals.shares`) and one of the futures. Without `seen`, draws
+    in which the first animal is earlier than `not_before` allows are dropped; if fewer
+    than `ENOUGH` are left, more are drawn, then with a wider spread of ln K, and
+    `stretch` says how wide. With `seen`, the unknowns are drawn from their posterior
+    (`pace.sharpen`) and the animals are held to the last look (`Brood.lots_as_seen`).
     """
-    believed = stages
-    if until is not None:
-        stages = stages[: events(stages).index(until) + 1]
-    order = {stage.stage: i for i, stage in enumerate(stages)}
-    alive = _sorted_starts(starts, order, track)
-    if not alive:
-        return ()
-    if not np.isfinite(track.celsius).all():
-        raise ValueError("track.celsius [°C] has holes; fill them before forecasting")
-    heats = Heats.of(stages, track.celsius)
-    first = tuple(order[start.stage] for start in alive)
-    brood = _Brood(stages, believed, heats, alive, first, track)
-    told = [not_before.get(event, -np.inf) for event in events(stages)]
-    held = (np.array(told) - track.start_s) / 3600.0
-    times, animals, stretch = _agreeing(brood, rng, draws, held)
-    to_go = _heat_to_go(brood, animals, (on_s - track.start_s) / 3600.0)
-    return tuple(
-        _window(brood, animals, i, times[i], to_go[i], stretch)
-        for i in range(len(stages))
-        if times[i].shape[1]
+    found = simulate(
+        stages,
+        starts,
+        track,
+        rng,
+        draws=draws,
+        seen=seen,
+        not_before=not_before,
+        until=until,
+        store=store,
     )
+    return found.windows(on_s) if found else ()
 
 
-def events(stages: Sequence[StageHeat]) -> tuple[str, ...]:
-    """Name the event that ends each stage; a last instar ends in wandering."""
-    names = [stage.stage for stage in stages]
-    entered = [_EVENT_BY_ENTERED.get(name, name) for name in names[1:]]
-    return (*entered, _EVENT_BY_LAST.get(names[-1], "wander"))
+def _walked(
+    brood: Brood,
+    lots: Sequence[Lot],
+    paces: Paces,
+    rng: np.random.Generator,
+    seen_hour: float = -np.inf,
+) -> tuple[tuple[NDArray[np.float64], ...], Animals]:
+    """Draw animals and futures and walk them to the end."""
+    draws = len(paces.spread)
+    animals = gather(lots, rng, draws, paces.spread, seen_hour)
+    animals = _not_advanced_in_the_cold(brood, animals)
+    n_futures = 1 if brood.track.futures is None else len(brood.track.futures)
+    scenario = rng.permutation(draws) % n_futures
+    passages = walk(
+        brood.stages, brood.heats, paces, animals, scenario, until=brood.asked
+    )
+    return tuple(passage.left for passage in passages), animals
 
 
-@dataclass(frozen=True, slots=True)
-class _Brood:
-    """What is forecast, sorted by stage."""
-
-    stages: Sequence[StageHeat]
-    believed: Sequence[StageHeat]
-    """Later stages too: the draws must not depend on how far one looks."""
-    heats: Heats
-    starts: tuple[Start, ...]
-    first_stage: tuple[int, ...]
-    track: Track
-
-
-def _sorted_starts(
-    starts: Sequence[Start], order: Mapping[str, int], track: Track
-) -> tuple[Start, ...]:
-    """Sort starts with animals by stage and time; refuse what cannot be reckoned."""
-    alive = [start for start in starts if start.number > 0]
-    for start in alive:
-        if start.stage not in order:
-            raise ValueError(f"stage {start.stage!r} is none of {', '.join(order)}")
-        if start.at_s < track.start_s:
-            raise ValueError(
-                f"start at {start.at_s:.0f} s lies before the track, "
-                f"which begins at {track.start_s:.0f} s"
-            )
-    return tuple(sorted(alive, key=lambda start: (order[start.stage], start.at_s)))
-
-
-def _gathered(brood: _Brood, rng: np.random.Generator, draws: int) -> Animals:
-    """Animals of the brood; a stage that still waits for cold has not advanced."""
-    animals = gather(brood.starts, brood.first_stage, brood.track.start_s, rng, draws)
+def _not_advanced_in_the_cold(brood: Brood, animals: Animals) -> Animals:
+    """Set animals that still wait for their cold to the beginning of their stage."""
     chill = np.array([stage.chill_hours for stage in brood.stages])
     at_first = chill[animals.first_stage]
-    node = np.zeros(len(at_first), dtype=np.intp)
-    met = brood.heats.cold.at(node, animals.entered) >= at_first
+    if not (animals.within & (at_first > 0)).any():
+        return animals
+    none = np.zeros(len(at_first), dtype=np.intp)
+    met = brood.heats.cold.at(none, none, animals.entered) >= at_first
     return replace(animals, within=animals.within & met)
 
 
 def _agreeing(
-    brood: _Brood, rng: np.random.Generator, draws: int, held: NDArray[np.float64]
-) -> tuple[list[NDArray[np.float64]], Animals, float]:
+    brood: Brood, rng: np.random.Generator, draws: int, held: NDArray[np.float64]
+) -> Simulated:
     """Draw until enough draws agree with `held`, the hour each event is not before."""
     enough = min(ENOUGH, draws)
     for stretch, factor in ATTEMPTS:
-        animals = _gathered(brood, rng, draws * factor)
-        paces = draw_paces(brood.believed, rng, draws * factor, stretch)
-        passages = walk(brood.stages, brood.heats, paces, animals)
-        times = [passage.left for passage in passages]
+        z = brood.unknowns.draw(rng, draws * factor)
+        paces = brood.unknowns.paces(brood.stages, z, stretch)
+        left, animals = _walked(brood, brood.lots, paces, rng)
         keep = np.ones(draws * factor, dtype=bool)
-        for left, hour in zip(times, held, strict=True):
-            if left.shape[1] and hour > 0:
-                keep &= left[:, animals.outer[: left.shape[1]]].min(axis=1) >= hour
+        for times, hour in zip(left, held, strict=True):
+            if times.shape[1] and hour > 0:
+                keep &= times[:, animals.outer[: times.shape[1]]].min(axis=1) >= hour
         if keep.all():
-            return times, animals, stretch
+            return Simulated(brood, animals, paces, left, stretch)
         if np.count_nonzero(keep) >= enough:
-            return [left[keep] for left in times], animals, stretch
+            kept = tuple(times[keep] for times in left)
+            return Simulated(brood, animals, paces, kept, stretch)
     # Nothing believed allows what was seen: all that is certain is that it is later.
     at_least = np.maximum.accumulate(held)
-    return (
-        [np.maximum(left, at) for left, at in zip(times, at_least, strict=True)],
-        animals,
-        np.inf,
-    )
-
-
-def _heat_to_go(brood: _Brood, animals: Animals, hour: float) -> list[float | None]:
-    """Heat the middle animal needs from `hour` until the end of each stage."""
-    if hour > len(brood.track.celsius):
-        return [None] * len(brood.stages)
-    paces = middle_paces(brood.stages)
-    middle = middle_animals(animals)
-    to_go: list[float | None] = []
-    needed = np.zeros(0)
-    for passage, curve, node in zip(
-        walk(brood.stages, brood.heats, paces, middle),
-        brood.heats.by_stage,
-        paces.node,
-        strict=True,
-    ):
-        begun, need = passage.begun[0], passage.need_dd[0]
-        now = np.maximum(begun, hour)
-        left = np.maximum(need - curve.at(node, now) + curve.at(node, begun), 0.0)
-        needed = np.append(needed, np.zeros(len(left) - len(needed))) + left
-        counted = needed[animals.counted[: len(left)]]
-        to_go.append(float(np.median(counted)) if len(counted) else None)
-    return to_go
-
-
-def _window(
-    brood: _Brood,
-    animals: Animals,
-    i: int,
-    times: NDArray[np.float64],
-    to_go: float | None,
-    stretch: float,
-) -> EventWindow:
-    """Read the window of the event that ends stage i from its draws, in hours."""
-    passing = times.shape[1]
-    outer = times[:, animals.outer[:passing]]
-    half = np.median(times[:, animals.counted[:passing]], axis=1)
-    ordered = np.sort(np.stack((outer.min(axis=1), half, outer.max(axis=1))), axis=1)
-    first, middle, last = (_interval(row, brood.track) for row in ordered)
-    return EventWindow(
-        event=events(brood.stages)[i],
-        number=sum(
-            start.number
-            for start, stage in zip(brood.starts, brood.first_stage, strict=True)
-            if stage <= i
-        ),
-        first=first,
-        half=middle,
-        last=last,
-        heat_to_go_dd=to_go,
-        beyond=float(np.isinf(half).mean()),
-        stretch=stretch,
-    )
+    later = tuple(np.maximum(t, at) for t, at in zip(left, at_least, strict=True))
+    return Simulated(brood, animals, paces, later, np.inf)
 
 
 def _interval(hours: NDArray[np.float64], track: Track) -> Interval | None:

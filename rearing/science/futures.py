@@ -7,9 +7,9 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 import numpy as np
-from scipy.special import ndtri
 
 from rearing.science.day_course import DAY_H
+from rearing.science.normal import ndtri
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

@@ -34,6 +34,9 @@ class StageHeat:
         passed since the stage began before heat counts [h].
     group : str
         Stages of one group share the draw of the threshold and of ln K.
+    own_sd : float
+        Spread of ln K that this stage has by itself, beside its group's: how the
+        larva's heat is shared among the instars is not the same in every brood.
     """
 
     stage: str
@@ -45,6 +48,7 @@ class StageHeat:
     upper_c: float | None = None
     chill_hours: float = 0.0
     group: str = ""
+    own_sd: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,17 +70,26 @@ class Track:
     """Hourly temperatures of one brood or pot, past and to come [°C].
 
     `celsius[i]` holds from `start_s + 3600 * i` to the next hour. What lies after
-    `seen_until_s` is an assumption.
+    `seen_until_s` is an assumption. Where there are `futures`, each row of them goes
+    on after the last hour of `celsius`, each as likely as the other; broods that
+    stand together should be given the same array, so that its heat is summed once.
     """
 
     start_s: float
     celsius: NDArray[np.float64]
     seen_until_s: float
+    futures: NDArray[np.float64] | None = None
+
+    @property
+    def hours(self) -> int:
+        """Hours from the start to the end, futures and all."""
+        ahead = 0 if self.futures is None else self.futures.shape[1]
+        return len(self.celsius) + ahead
 
     @property
     def end_s(self) -> float:
         """The instant at which the last hour ends."""
-        return self.start_s + 3600.0 * len(self.celsius)
+        return self.start_s + 3600.0 * self.hours
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from rearing.science.animals import INDIVIDUAL_CV, STAGE_CV
 from rearing.science.cohort import EventWindow, StageHeat, Start, Track, windows
-from rearing.science.draws import PACE_SHARE, T0_SHARE
+from rearing.science.unknowns import PACE_SHARE, T0_SHARE
 
 BROODS = 500
 HOUR_S = 3600.0

@@ -6,16 +6,27 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rearing.science.animals import gather
-from rearing.science.cohort import StageHeat, Start
+from rearing.science.animals import Lot, gather
+from rearing.science.cohort import StageHeat
 from rearing.science.curves import HeatCurve
-from rearing.science.draws import (
-    NODE_LEVELS,
+from rearing.science.heats import NODE_LEVELS
+from rearing.science.unknowns import (
     PACE_SHARE,
     T0_SHARE,
-    draw_paces,
+    Paces,
+    Unknowns,
     middle_paces,
 )
+
+
+def draw_paces(
+    stages: list[StageHeat],
+    rng: np.random.Generator,
+    draws: int,
+    stretch: float = 1.0,
+) -> Paces:
+    unknowns = Unknowns.of(stages)
+    return unknowns.paces(stages, unknowns.draw(rng, draws), stretch)
 
 
 @settings(max_examples=60, deadline=None)
@@ -99,9 +110,7 @@ def test_a_stretched_draw_is_wider_about_the_same_middle() -> None:
 
 def test_earliest_and_latest_are_those_of_that_many_normals() -> None:
     # Computed: the extremes of 40 standard normals, drawn one by one.
-    animals = gather(
-        [Start(0.0, "egg", 40)], [0], 0.0, np.random.default_rng(1), 20_000
-    )
+    animals = gather([Lot(0, 0.0, 40)], np.random.default_rng(1), 20_000)
     ends = np.sort(animals.level[:, animals.outer], axis=1)
     plain = np.random.default_rng(2).standard_normal((20_000, 40))
     exact = np.stack((plain.min(axis=1), plain.max(axis=1)), axis=1)

@@ -1,0 +1,306 @@
+"""One brood laid out for a forecast: its stages, starts, courses and what was seen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from rearing.science.animals import Lot, ladder
+from rearing.science.draws import walk
+from rearing.science.evidence import (
+    LADDER,
+    MISREAD,
+    EventLook,
+    StageLook,
+    judge,
+    looks,
+    ranks_passed,
+    share_passed,
+)
+from rearing.science.pace import sharpen
+from rearing.science.unknowns import Unknowns
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from numpy.typing import NDArray
+
+    from rearing.science.draws import Passage
+    from rearing.science.evidence import Judged, Look
+    from rearing.science.heats import Heats, HeatStore
+    from rearing.science.pace import Posterior
+    from rearing.science.seen import Seen
+    from rearing.science.stages import StageHeat, Start, Track
+    from rearing.science.unknowns import Paces
+
+JUDGED_LOTS = 3
+"""What was seen is judged with no more lots of a stage than these."""
+
+_EVENT_BY_ENTERED = {
+    "L1": "hatch",
+    "larva": "hatch",
+    "wandering": "wander",
+    "pupa": "pupate",
+    "adult": "emerge",
+}
+_EVENT_BY_LAST = {"egg": "hatch", "wandering": "pupate", "pupa": "emerge"}
+
+
+def events(stages: Sequence[StageHeat]) -> tuple[str, ...]:
+    """Name the event that ends each stage; a last instar ends in wandering."""
+    names = [stage.stage for stage in stages]
+    entered = [_EVENT_BY_ENTERED.get(name, name) for name in names[1:]]
+    return (*entered, _EVENT_BY_LAST.get(names[-1], "wander"))
+
+
+@dataclass(frozen=True, slots=True)
+class Brood:
+    """What is forecast, its lots in the order of their first stage."""
+
+    stages: Sequence[StageHeat]
+    track: Track
+    heats: Heats
+    lots: tuple[Lot, ...]
+    looks: tuple[Look, ...]
+    unknowns: Unknowns
+    asked: int
+    """Stages whose end is asked about; the draws do not depend on it."""
+
+    @classmethod
+    def of(
+        cls,
+        stages: Sequence[StageHeat],
+        starts: Sequence[Start],
+        track: Track,
+        store: HeatStore,
+        seen: Sequence[Seen] = (),
+        asked: int | None = None,
+    ) -> Brood | None:
+        """Lay a brood out; None without animals.
+
+        Raises
+        ------
+        ValueError
+            For an unknown stage or event, a hole in the track or a start before it.
+        """
+        order = {stage.stage: i for i, stage in enumerate(stages)}
+        lots = _lots(starts, order, track)
+        if not lots:
+            return None
+        ends = {event: i for i, event in enumerate(events(stages))}
+        return cls(
+            stages,
+            track,
+            store.heats(stages, track),
+            lots,
+            looks(seen, order, ends, track.start_s),
+            Unknowns.of(stages),
+            len(stages) if asked is None else asked,
+        )
+
+    @property
+    def reached(self) -> int:
+        """Number of stages that must be walked to judge what was seen."""
+        return max((look.top + 1 for look in self.looks), default=0)
+
+    def climb(self, paces: Paces, lots: Sequence[Lot]) -> tuple[Passage, ...]:
+        """Walk a ladder of latenesses of each lot as far as anything was seen."""
+        animals = ladder(lots, LADDER, paces.spread)
+        future = np.zeros(len(paces.spread), dtype=np.intp)
+        return walk(self.stages, self.heats, paces, animals, future, until=self.reached)
+
+    def sharpened(self, rng: np.random.Generator, draws: int) -> Posterior:
+        """Draw the unknowns given everything that was seen."""
+        rows = self.unknowns.told_by(self.stages, self.reached)
+        lots = _merged(self.lots)
+        weights = _weights(lots)
+
+        def judged(z: NDArray[np.float64]) -> Judged:
+            passages = self.climb(self.unknowns.paces(self.stages, z), lots)
+            return judge(self.looks, passages, weights)
+
+        return sharpen(self.unknowns, rows, judged, rng, draws)
+
+    def lots_as_seen(self, paces: Paces) -> tuple[tuple[Lot, ...], float]:
+        """Split the lots by the stage in which they were last seen, and say when.
+
+        Notes
+        -----
+        In each draw an animal seen in a stage has a rank between the shares of its lot
+        that had left and that had entered that stage by then. How many of a lot were
+        seen in each stage is what the draws make likely, in whole animals.
+        """
+        passages = self.climb(paces, self.lots)
+        look = self._last_look(passages)
+        seen = _seen_shares(look)
+        edges = self._edges(passages, look, len(seen))
+        between = np.maximum(edges[:-1] - edges[1:], 1e-4)
+        weights = _weights(self.lots)
+        in_class = np.einsum("kds,s->kd", between, weights)
+        seen = _as_they_were(look, seen, in_class.mean(axis=1))
+        likely = (between * weights / in_class[..., None]).mean(axis=1)
+        wanted = likely * seen[:, None] * sum(lot.number for lot in self.lots)
+        numbers = _whole(wanted, [lot.number for lot in self.lots])
+        split = [
+            replace(
+                lot,
+                number=int(numbers[k, s]),
+                low=edges[k + 1][:, s],
+                high=edges[k][:, s],
+                seen_past=_first_class(look) + k,
+                seen_before=_not_yet(look, k),
+            )
+            for s, lot in enumerate(self.lots)
+            for k in np.flatnonzero(numbers[:, s]).tolist()
+        ]
+        return tuple(split), look.hour
+
+    def _last_look(self, passages: Sequence[Passage]) -> Look:
+        """Return the look that says most of where the animals are.
+
+        The last look at stages, or a check of an event that was still going on then:
+        one that some are likely to wait for yet, the dead not counted.
+        """
+        by_stage = [look for look in self.looks if isinstance(look, StageLook)]
+        checks = [look for look in self.looks if isinstance(look, EventLook)]
+        if not by_stage:
+            return max(checks, key=lambda look: (look.hour, look.stage))
+        last = by_stage[-1]
+        for look in sorted(checks, key=lambda look: -look.stage):
+            if look.hour < last.hour:
+                continue
+            if look.stage >= last.youngest or self._wait(look, passages) >= 0.5:
+                return look
+        return last
+
+    def _wait(self, look: EventLook, passages: Sequence[Passage]) -> float:
+        """Animals that are likely to be alive and still before an event."""
+        left = passages[look.stage].left
+        passed = share_passed(left, _weights(self.lots), np.array([look.hour]))[0]
+        alive = look.sound * (1.0 - passed)
+        return float(look.numbers[-1] * (alive / (1.0 - look.sound + alive)).mean())
+
+    def _edges(
+        self, passages: Sequence[Passage], look: Look, classes: int
+    ) -> NDArray[np.float64]:
+        """Shares of each lot that had entered each class, (classes, draws, lots)."""
+        n_lots = len(self.lots)
+        edges = np.ones((classes + 1, len(passages[0].left), n_lots))
+        edges[-1] = 0.0
+        for k in range(1, classes):
+            left = passages[_first_class(look) + k - 1].left
+            ranks = ranks_passed(left, LADDER, np.array([look.hour]))[0]
+            edges[k, :, : ranks.shape[1]] = ranks
+        return np.asarray(np.minimum.accumulate(edges, axis=0))
+
+
+def _lots(
+    starts: Sequence[Start], order: Mapping[str, int], track: Track
+) -> tuple[Lot, ...]:
+    """Sort starts with animals by stage and time; refuse what cannot be reckoned."""
+    alive = [start for start in starts if start.number > 0]
+    for start in alive:
+        if start.stage not in order:
+            raise ValueError(f"stage {start.stage!r} is none of {', '.join(order)}")
+        if start.at_s < track.start_s:
+            raise ValueError(
+                f"start at {start.at_s:.0f} s lies before the track, "
+                f"which begins at {track.start_s:.0f} s"
+            )
+    futures = track.futures
+    if not np.isfinite(track.celsius).all() or (
+        futures is not None and not np.isfinite(futures).all()
+    ):
+        raise ValueError("track.celsius [°C] has holes; fill them before forecasting")
+    ordered = sorted(alive, key=lambda start: (order[start.stage], start.at_s))
+    return tuple(
+        Lot(
+            order[start.stage],
+            (start.at_s - track.start_s) / 3600.0,
+            start.number,
+            start.fresh,
+        )
+        for start in ordered
+    )
+
+
+def _weights(lots: Sequence[Lot]) -> NDArray[np.float64]:
+    """Share of the animals in each lot."""
+    numbers = np.array([lot.number for lot in lots], dtype=np.float64)
+    return np.asarray(numbers / numbers.sum())
+
+
+def _merged(lots: Sequence[Lot]) -> tuple[Lot, ...]:
+    """Put neighbours of one stage together until few are left to be walked."""
+    left = list(lots)
+    while len(left) > JUDGED_LOTS:
+        gaps = [
+            b.entered - a.entered
+            if (a.first_stage, a.fresh) == (b.first_stage, b.fresh)
+            else np.inf
+            for a, b in pairwise(left)
+        ]
+        i = int(np.argmin(gaps))
+        if np.isinf(gaps[i]):
+            break
+        a, b = left[i], left[i + 1]
+        number = a.number + b.number
+        entered = (a.number * a.entered + b.number * b.entered) / number
+        left[i : i + 2] = [Lot(a.first_stage, entered, number, a.fresh)]
+    return tuple(left)
+
+
+def _first_class(look: Look) -> int:
+    """Stage of the first class of a look; an event parts its stage from the next."""
+    return look.stage if isinstance(look, EventLook) else 0
+
+
+def _seen_shares(look: Look) -> NDArray[np.float64]:
+    """Shares of the animals in each class of the look, youngest first."""
+    if isinstance(look, EventLook):
+        total = max(float(look.numbers.sum()), 1e-12)
+        return np.array([look.numbers[-1], look.numbers[:-1].sum()]) / total
+    return look.shares[: look.top + 2]
+
+
+def _as_they_were(
+    look: Look, seen: NDArray[np.float64], likely: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Correct the shares seen for what is dead and what was misread.
+
+    Of those that wait, the dead do not count. Of animals seen in a stage, those of its
+    neighbours that are misread as it are as many as `MISREAD` makes likely; they go
+    back to the neighbours, so that one odd animal is no proof.
+    """
+    if isinstance(look, EventLook):
+        waiting = look.sound * likely[0]
+        alive = seen * (waiting / max(1.0 - look.sound + waiting, 1e-12), 1.0)
+        return np.asarray(alive / max(float(alive.sum()), 1e-12))
+    padded = np.concatenate(([0.0], likely, [0.0]))
+    below, above = padded[:-2], padded[2:]
+    strangers = 0.5 * MISREAD * (below + above)
+    back = seen * strangers / np.maximum(likely + strangers, 1e-12)
+    share_below = below / np.maximum(below + above, 1e-12)
+    returned = np.concatenate(((back * share_below)[1:], [0.0]))
+    returned += np.concatenate(([0.0], (back * (1 - share_below))[:-1]))
+    return np.asarray(seen - back + returned)
+
+
+def _not_yet(look: Look, k: int) -> int:
+    """Stage that animals of class k had not left; not known of those past an event."""
+    if isinstance(look, EventLook):
+        return look.stage if k == 0 else -1
+    return k
+
+
+def _whole(wanted: NDArray[np.float64], of_lot: Sequence[int]) -> NDArray[np.intp]:
+    """Turn numbers by class and lot into whole animals that add up to each lot's."""
+    numbers = np.zeros(wanted.shape, dtype=np.intp)
+    for s, number in enumerate(of_lot):
+        column = wanted[:, s] + 1e-9
+        ends = np.round(np.cumsum(column) * (number / column.sum()))
+        numbers[:, s] = np.diff(ends, prepend=0.0).astype(np.intp)
+    return numbers

@@ -1,0 +1,159 @@
+"""Heat of every stage along a track, past and futures, summed once and shared."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from rearing.science.curves import HeatCurve
+from rearing.science.normal import ndtri
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+    from rearing.science.stages import StageHeat, Track
+
+NODES = 7
+"""Thresholds are drawn from so many equally likely nodes; odd, so that one is t0_c."""
+
+STEP_H = 6
+"""Futures are summed in steps of so many hours; within a step heat is taken as even.
+Their heat is wrong by less than a step's, which no future deserves better."""
+
+CHILL_LOW_C, CHILL_HIGH_C = -5.0, 10.0
+"""Between these an hour counts as cold for a stage that needs chill (from memory)."""
+
+
+def _node_levels() -> NDArray[np.float64]:
+    """Return the nodes in standard deviations, of mean 0 and variance 1."""
+    z = np.asarray(ndtri((np.arange(NODES) + 0.5) / NODES), dtype=np.float64)
+    return np.asarray(z / z.std(), dtype=np.float64)
+
+
+NODE_LEVELS = _node_levels()
+
+Threshold = tuple[float, float, float | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """Heat along the past, then along as many futures as there are.
+
+    Attributes
+    ----------
+    past : HeatCurve
+        One row a node, one place an hour.
+    past_hours : int
+    ahead : HeatCurve or None
+        Row node × scenarios + scenario, one place every `STEP_H` hours.
+    scenarios : int
+    """
+
+    past: HeatCurve
+    past_hours: int
+    ahead: HeatCurve | None = None
+    scenarios: int = 1
+
+    def at(
+        self,
+        node: NDArray[np.intp],
+        scenario: NDArray[np.intp],
+        hour: NDArray[np.float64],
+    ) -> NDArray[np.float64]:
+        """Heat gathered from the start of the track until `hour`; capped at its end."""
+        if self.ahead is None:
+            return self.past.at(node, hour)
+        late = hour - self.past_hours
+        heat = self.past.at(node, np.minimum(hour, self.past_hours))
+        if (late > 0).any():
+            row = node * self.scenarios + scenario
+            heat += self.ahead.at(row, np.maximum(late, 0.0) / STEP_H)
+        return heat
+
+    def when(
+        self,
+        node: NDArray[np.intp],
+        scenario: NDArray[np.intp],
+        heat: NDArray[np.float64],
+    ) -> NDArray[np.float64]:
+        """Hour at which `heat` is reached; infinite where the track ends before."""
+        if self.ahead is None:
+            return self.past.when(node, heat)
+        rest = heat - self.past.ends[node]
+        early = rest <= 0
+        if early.all():
+            return self.past.when(node, heat)
+        row = node * self.scenarios + scenario
+        hour = self.ahead.when(row, rest) * STEP_H + self.past_hours
+        if early.any():
+            nodes = np.broadcast_to(node, heat.shape)[early]
+            hour[early] = self.past.when(nodes, heat[early])
+        return hour
+
+
+@dataclass(frozen=True, slots=True)
+class Heats:
+    """The courses of a track: heat for each stage, and cold."""
+
+    by_stage: tuple[Course, ...]
+    cold: Course
+
+
+class HeatStore:
+    """Keeps the sums along every past and every set of futures it was asked for.
+
+    Arrays are told apart by identity, and kept, so that broods which stand together
+    and share their arrays share the sums. Throw it away with the readings it rests on.
+    """
+
+    def __init__(self) -> None:
+        self._curves: dict[tuple[int, Threshold | None], HeatCurve] = {}
+        self._arrays: dict[int, NDArray[np.float64]] = {}
+
+    def heats(self, stages: Sequence[StageHeat], track: Track) -> Heats:
+        """Return the courses of the stages; those with the same threshold share one."""
+        thresholds: list[Threshold] = [(s.t0_c, s.t0_sd_c, s.upper_c) for s in stages]
+        known = {one: self._course(track, one) for one in dict.fromkeys(thresholds)}
+        return Heats(tuple(known[one] for one in thresholds), self._course(track, None))
+
+    def _course(self, track: Track, threshold: Threshold | None) -> Course:
+        past = self._curve(track.celsius, threshold)
+        if track.futures is None:
+            return Course(past, len(track.celsius))
+        ahead = self._curve(track.futures, threshold)
+        return Course(past, len(track.celsius), ahead, len(track.futures))
+
+    def _curve(
+        self, celsius: NDArray[np.float64], threshold: Threshold | None
+    ) -> HeatCurve:
+        key = (id(celsius), threshold)
+        if key not in self._curves:
+            self._arrays[id(celsius)] = celsius  # so that its id is not given again
+            self._curves[key] = HeatCurve.of(_hourly(celsius, threshold))
+        return self._curves[key]
+
+
+def _hourly(
+    celsius: NDArray[np.float64], threshold: Threshold | None
+) -> NDArray[np.float64]:
+    """Heat of each hour, or of each step of the futures, by node; or hours of cold."""
+    if threshold is None:
+        cold = (celsius >= CHILL_LOW_C) & (celsius <= CHILL_HIGH_C)
+        hourly = cold.astype(np.float64)[None]
+    else:
+        t0_c, t0_sd_c, upper_c = threshold
+        levels = NODE_LEVELS if t0_sd_c > 0 else NODE_LEVELS[NODES // 2, None]
+        t0 = (t0_c + t0_sd_c * levels).reshape(-1, *(1,) * celsius.ndim)
+        held = celsius if upper_c is None else np.minimum(celsius, upper_c)
+        hourly = (held / 24.0)[None] - t0 / 24.0
+        np.maximum(hourly, 0.0, out=hourly)
+    if celsius.ndim == 1:
+        return hourly
+    n_steps = -(-celsius.shape[1] // STEP_H)
+    starts = np.arange(n_steps) * STEP_H
+    summed = np.add.reduceat(hourly, starts, axis=2)
+    return summed.reshape(-1, n_steps)

@@ -1,0 +1,202 @@
+"""What was counted sharpens what is believed of a brood's pace and thresholds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from numpy.typing import NDArray
+
+    from rearing.science.evidence import Judged
+    from rearing.science.unknowns import Unknowns
+
+STEPS = 8
+"""Steps towards the likeliest unknowns at most; three to five are usual."""
+
+ENOUGH = 0.2
+"""Share of the draws that must count, else they are drawn again about those that do."""
+
+AGAIN = 4
+"""Times they are drawn again at most."""
+
+WIDER = 1.3
+"""Factor on the variance that is drawn from, so that the tails are not missed."""
+
+_SECANT = 0.6  # step over which slopes are taken: more than a node of the threshold
+
+
+@dataclass(frozen=True, slots=True)
+class Posterior:
+    """Draws of the unknowns after all that was seen.
+
+    Attributes
+    ----------
+    z : NDArray[float64], shape (size, n_draws)
+        Equally likely; some stand there more than once.
+    effective : float
+        Independent draws they are worth.
+    """
+
+    z: NDArray[np.float64]
+    effective: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Cloud:
+    """A normal that is drawn from: mean (k,), root (k, k) of its covariance."""
+
+    mean: NDArray[np.float64]
+    root: NDArray[np.float64]
+
+    @classmethod
+    def of(cls, mean: NDArray[np.float64], cov: NDArray[np.float64]) -> _Cloud:
+        return cls(mean, np.asarray(np.linalg.cholesky(cov), dtype=np.float64))
+
+    def draw(self, rng: np.random.Generator, draws: int) -> NDArray[np.float64]:
+        normals = rng.standard_normal((len(self.mean), draws))
+        return np.asarray(self.mean[:, None] + self.root @ normals)
+
+    def log_density(self, x: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Log of the density less a constant of the dimension."""
+        away = np.linalg.solve(self.root, x - self.mean[:, None])
+        return np.asarray(
+            -0.5 * (away**2).sum(axis=0) - np.log(np.diag(self.root)).sum()
+        )
+
+
+def sharpen(
+    unknowns: Unknowns,
+    rows: NDArray[np.intp],
+    judged: Callable[[NDArray[np.float64]], Judged],
+    rng: np.random.Generator,
+    draws: int,
+) -> Posterior:
+    """Draw the unknowns given what was seen.
+
+    Parameters
+    ----------
+    unknowns : Unknowns
+    rows : NDArray[intp], shape (k,)
+        Rows that bear on what was seen.
+    judged : callable
+        Takes normals of shape (size, n) and says how well each agrees.
+    rng : numpy.random.Generator
+    draws : int
+
+    Returns
+    -------
+    Posterior
+        Of `draws` draws, in the order of the first threshold.
+
+    Notes
+    -----
+    Fisher scoring finds the likeliest unknowns and how narrowly they are known; a
+    normal about them, `WIDER`, is drawn from and each draw weighted by prior times
+    likelihood over that normal's density. Where fewer than `ENOUGH` of them count, the
+    normal is laid about those that do and drawn from again. Rows that were not told
+    follow by regression on those that were.
+    """
+    prior = _Cloud.of(np.zeros(len(rows)), unknowns.cov[np.ix_(rows, rows)])
+
+    def told(x: NDArray[np.float64]) -> Judged:
+        z = np.zeros((unknowns.size, x.shape[1]))
+        z[rows] = x
+        return judged(z)
+
+    cloud = _likeliest(prior, told)
+    best, x_best, w_best = 0.0, np.zeros((0, 0)), np.zeros(0)
+    for _ in range(AGAIN):
+        x = cloud.draw(rng, draws)
+        logs = prior.log_density(x) - cloud.log_density(x) + told(x).log_likelihood
+        weights = np.exp(logs - logs.max())
+        weights /= weights.sum()
+        effective = 1.0 / float((weights**2).sum())
+        if effective > best:
+            best, x_best, w_best = effective, x, weights
+        if effective >= ENOUGH * draws:
+            break
+        cloud = _about(x, logs, cloud)
+    picked = x_best[:, _resampled(w_best, rng, draws)]
+    full = _with_the_rest(unknowns, rows, picked, rng)
+    return Posterior(full[:, np.argsort(full[0], kind="stable")], best)
+
+
+def _likeliest(prior: _Cloud, told: Callable[[NDArray[np.float64]], Judged]) -> _Cloud:
+    """Climb to the likeliest unknowns; the normal there, by Fisher's information."""
+    k, size = len(prior.mean), _SECANT
+    at, step, best = prior.mean, np.zeros(k), -np.inf
+    cov: NDArray[np.float64] = prior.root @ prior.root.T
+    inverse = np.linalg.inv(cov)
+    for _ in range(STEPS):
+        trial = at + step
+        around = np.concatenate(
+            (np.zeros((k, 1)), size * np.eye(k), -size * np.eye(k)), axis=1
+        )
+        x = trial[:, None] + around
+        found = told(x)
+        value = float(found.log_likelihood[0] - 0.5 * trial @ inverse @ trial)
+        if value < best - 1e-3:
+            step = 0.4 * step
+            if np.abs(step).max() < 0.05:
+                break
+            continue
+        gained = value - best
+        at, best = trial, value
+        up, down = slice(1, k + 1), slice(k + 1, 2 * k + 1)
+        slope = (found.log_likelihood[up] - found.log_likelihood[down]) / (2 * size)
+        roots = (found.roots[:, up] - found.roots[:, down]) / (2 * size)
+        cov = np.asarray(np.linalg.inv(inverse + roots.T @ roots), np.float64)
+        step = cov @ (slope - inverse @ at)
+        step *= min(1.0, 1.5 / max(float(np.abs(step).max()), 1e-9))
+        if gained < 0.05 and np.abs(step).max() < 0.1:
+            break
+    return _Cloud.of(np.asarray(at), WIDER * cov)
+
+
+def _about(x: NDArray[np.float64], logs: NDArray[np.float64], last: _Cloud) -> _Cloud:
+    """Lay a normal about the draws that count, with a part of the last one's shape."""
+    tempered = logs - logs.max()
+    weights = np.exp(tempered)
+    power = 1.0
+    while weights.sum() ** 2 / (weights**2).sum() < 0.1 * len(logs):
+        power *= 0.7
+        weights = np.exp(power * tempered)
+    weights /= weights.sum()
+    mean = x @ weights
+    away = x - mean[:, None]
+    cov = 0.75 * WIDER * (away * weights) @ away.T + 0.25 * last.root @ last.root.T
+    return _Cloud.of(np.asarray(mean), np.asarray(cov))
+
+
+def _resampled(
+    weights: NDArray[np.float64], rng: np.random.Generator, draws: int
+) -> NDArray[np.intp]:
+    """Pick draws in proportion to their weights, as evenly as can be."""
+    steps = (np.arange(draws) + rng.random()) / draws
+    place = np.searchsorted(np.cumsum(weights), steps)
+    return np.minimum(place, len(weights) - 1)
+
+
+def _with_the_rest(
+    unknowns: Unknowns,
+    rows: NDArray[np.intp],
+    picked: NDArray[np.float64],
+    rng: np.random.Generator,
+) -> NDArray[np.float64]:
+    """Draw the other rows given those that were told."""
+    others = np.setdiff1d(np.arange(unknowns.size), rows)
+    z = np.empty((unknowns.size, picked.shape[1]))
+    z[rows] = picked
+    if len(others):
+        cross = unknowns.cov[np.ix_(others, rows)]
+        slope = np.linalg.solve(unknowns.cov[np.ix_(rows, rows)], cross.T).T
+        left = unknowns.cov[np.ix_(others, others)] - slope @ cross.T
+        root = np.linalg.cholesky(left + 1e-9 * np.eye(len(others)))
+        normals = rng.standard_normal((len(others), picked.shape[1]))
+        z[others] = slope @ picked + root @ normals
+    return z

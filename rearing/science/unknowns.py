@@ -1,0 +1,152 @@
+"""What is not known of a brood, as standard normals that hang together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from rearing.science.heats import NODE_LEVELS, NODES
+from rearing.science.normal import ndtri
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+    from rearing.science.stages import StageHeat
+
+T0_SHARE = 0.7
+"""Share of the variance of T0 common to all stages of a brood. Computed: mean
+correlation of egg, larval and pupal thresholds in 139-152 rows of Buckley et al.
+2017, Integr. Comp. Biol. 57:988-998 (0.68, 0.60, 0.76)."""
+
+PACE_SHARE = 0.2
+"""Share of the variance of ln K (given T0) common to all stages of a brood: its pace.
+Computed from the same rows: residual correlations 0.47, -0.25, 0.34, mean 0.19."""
+
+SPREAD_SD = 0.25
+"""Spread of ln (spread of the animals' paces): some broods keep together, some straggle
+(from memory)."""
+
+_BETWEEN_NODES = ndtri(np.arange(1, NODES) / NODES)
+
+
+@dataclass(frozen=True, slots=True)
+class Paces:
+    """What each draw believes: of each stage, shape (n_stages, n_draws), and in all.
+
+    Attributes
+    ----------
+    node : NDArray[intp], shape (n_stages, n_draws)
+        Node of the threshold.
+    need_dd : NDArray[float64], shape (n_stages, n_draws)
+        Need of heat [degree-days].
+    spread : NDArray[float64], shape (n_draws,)
+        Factor on the spread of the animals' paces [1].
+    """
+
+    node: NDArray[np.intp]
+    need_dd: NDArray[np.float64]
+    spread: NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Unknowns:
+    """Rows of standard normals: T0 by group, ln K by group, ln K by stage, spread.
+
+    Attributes
+    ----------
+    group : NDArray[intp], shape (n_stages,)
+        Group of each stage; stages without a name for it stand alone.
+    n_groups : int
+    cov : NDArray[float64], shape (n, n)
+        Their covariance before anything was seen, n = 2 n_groups + n_stages + 1.
+    """
+
+    group: NDArray[np.intp]
+    n_groups: int
+    cov: NDArray[np.float64]
+
+    @classmethod
+    def of(cls, stages: Sequence[StageHeat]) -> Unknowns:
+        """Set up the unknowns of some stages."""
+        names = [stage.group or f" {i}" for i, stage in enumerate(stages)]
+        row = {name: i for i, name in enumerate(dict.fromkeys(names))}
+        n = len(row)
+        cov = np.eye(2 * n + len(stages) + 1)
+        for block, share in ((slice(0, n), T0_SHARE), (slice(n, 2 * n), PACE_SHARE)):
+            cov[block, block] = share + (1 - share) * np.eye(n)
+        return cls(np.array([row[name] for name in names], dtype=np.intp), n, cov)
+
+    @property
+    def size(self) -> int:
+        """Number of rows."""
+        return len(self.cov)
+
+    def told_by(self, stages: Sequence[StageHeat], reached: int) -> NDArray[np.intp]:
+        """Return the rows that bear on the first `reached` stages, and the spread."""
+        rows: dict[int, None] = {}
+        for i, stage in enumerate(stages[:reached]):
+            group = int(self.group[i])
+            if stage.t0_sd_c > 0:
+                rows[group] = None
+            if stage.ln_k_sd > 0:
+                rows[self.n_groups + group] = None
+            if stage.own_sd > 0:
+                rows[2 * self.n_groups + i] = None
+        return np.array([*rows, self.size - 1], dtype=np.intp)
+
+    def draw(self, rng: np.random.Generator, draws: int) -> NDArray[np.float64]:
+        """Draw them, shape (size, draws), in the order of the first threshold.
+
+        Neighbours then look up the same node: a matter of memory, not of chance.
+        """
+        z = np.linalg.cholesky(self.cov) @ rng.standard_normal((self.size, draws))
+        return np.asarray(z[:, np.argsort(z[0], kind="stable")], dtype=np.float64)
+
+    def paces(
+        self,
+        stages: Sequence[StageHeat],
+        z: NDArray[np.float64],
+        stretch: float = 1.0,
+    ) -> Paces:
+        """Turn the normals into thresholds, needs and the spread.
+
+        Parameters
+        ----------
+        stages : sequence of StageHeat
+        z : NDArray[float64], shape (size, n_draws)
+        stretch : float
+            Factor on the spread of ln K [1].
+
+        Returns
+        -------
+        Paces
+
+        Notes
+        -----
+        ln K = ln_k + ln_k_per_c (T0 - t0_c) + ln_k_sd z_K + own_sd z_own, T0 the one of
+        `NODES` equally likely values in whose share of the normal z_T0 lies.
+        """
+        n = self.n_groups
+        nodes = np.searchsorted(_BETWEEN_NODES, z[:n])
+        node = np.zeros((len(stages), z.shape[1]), np.intp)
+        ln_k = np.empty((len(stages), z.shape[1]))
+        for i, stage in enumerate(stages):
+            g = self.group[i]
+            ln_k[i] = stage.ln_k + stretch * stage.ln_k_sd * z[n + g]
+            if stage.own_sd > 0:
+                ln_k[i] += stage.own_sd * z[2 * n + i]
+            if stage.t0_sd_c > 0:
+                node[i] = nodes[g]
+                ln_k[i] += stage.ln_k_per_c * stage.t0_sd_c * NODE_LEVELS[nodes[g]]
+        return Paces(node, np.exp(ln_k), np.exp(SPREAD_SD * z[-1]))
+
+
+def middle_paces(stages: Sequence[StageHeat]) -> Paces:
+    """Return the one draw in which everything is as the means have it."""
+    centre = [NODES // 2 if s.t0_sd_c > 0 else 0 for s in stages]
+    need = np.exp([s.ln_k for s in stages])
+    return Paces(np.array(centre)[:, None], need[:, None], np.ones(1))
