@@ -55,7 +55,13 @@ class Series:
     @property
     def hours(self) -> list[dt.datetime]:
         """The moment each value holds from."""
-        return [self.start + dt.timedelta(hours=i) for i in range(len(self.celsius))]
+        return [self.moment(i) for i in range(len(self.celsius))]
+
+    def moment(self, hour: int) -> dt.datetime:
+        """Return the moment an hour of the series begins, by the home's clock."""
+        # Added to the clock's reading, hours would slip where the clocks change.
+        at_s = self.start.timestamp() + hour * HOUR_S
+        return dt.datetime.fromtimestamp(at_s, self.start.tzinfo)
 
 
 @dataclass(frozen=True, slots=True)

@@ -205,11 +205,15 @@ def test_days_are_cut_at_local_midnight(shelf: Book) -> None:
         around = (day - dt.timedelta(days=1), day + dt.timedelta(days=1))
         cut = day_hours(series(shelf, place, *around))
         assert [end - begin for begin, end in cut.values()] == [24, length, 24]
+        hours = series(shelf, place, *around).hours
+        for on, (begin, end) in cut.items():
+            assert {moment.date() for moment in hours[begin:end]} == {on}
+            assert hours[begin].time() == dt.time(0)
 
 
 def test_heat_by_day_agrees_with_a_sum_by_hand(shelf: Book) -> None:
-    rng = np.random.default_rng(7)
-    celsius = rng.uniform(0, 35, 24 * 10)
+    hour = np.arange(24 * 10)
+    celsius = 17 + 16 * np.sin(2 * np.pi * hour / 24) + 3 * np.sin(hour / 40)
     at_s = START_S + HOUR_S * np.arange(celsius.size)
     take(shelf, column("T", 1, at_s=at_s, celsius=celsius))
     read = series(
