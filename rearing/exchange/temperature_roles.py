@@ -32,8 +32,13 @@ _OTHER = re.compile(
     r"|cool|dewp|\bhours?\b|\bdd\b|deg\w*[\s_-]?days?|count|flag|qual",
     re.IGNORECASE,
 )
-_LOW = re.compile(r"min|low|\btn\b|tiefst|mini|lägst|laagst", re.IGNORECASE)
-_HIGH = re.compile(r"max|high|\btx\b|höchst|hoog|högst", re.IGNORECASE)
+# "low" and "high" as words of their own: Beech hollow is a place.
+_LOW = re.compile(
+    r"min|(?<![a-z])low(est)?(?![a-z])|\btn\b|tiefst|mini|lägst|laagst", re.IGNORECASE
+)
+_HIGH = re.compile(
+    r"max|(?<![a-z])high(est)?(?![a-z])|\btx\b|höchst|hoog|högst", re.IGNORECASE
+)
 _INDEX = re.compile(r"^(#|no\.?|nr\.?|n|id|index|row|record|rec|reading|line)$", re.I)
 _LOGGER = re.compile(
     r"logger|sensor|station|device|probe|channel|location|place|site|gerät|^name$|serial",

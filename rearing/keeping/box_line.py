@@ -6,9 +6,10 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from rearing.keeping.leaf_life import GROWING, leaf_life_days
+from rearing.keeping.leaf_life import GROWING, LeafLife, life_of_leaf
 from rearing.keeping.moments import day_words, short_day
 from rearing.keeping.round_lines import RoundLine, Task
+from rearing.sheets.advice import clean_every
 from rearing.terms import Stage
 
 if TYPE_CHECKING:
@@ -167,29 +168,28 @@ def _idle(care: BoxCare) -> str:
 
 
 def _leaf(care: BoxCare, shelf: SheetShelf, on: dt.date, zone: dt.tzinfo) -> str:
-    box = care.box
-    if not _eats(box):
-        return ""
-    if care.fed is None:
-        if box.row.kind in GROWING:
-            return ""
-        return "Not fed yet by the book."
-    life = _life(care, shelf)
+    life = _life(care, shelf) if _eats(care.box) else None
     if life is None:
         return ""
-    ends = _given(care.fed, zone) + dt.timedelta(days=life)
+    if care.fed is None:
+        return "Not fed yet by the book."
+    ends = _given(care.fed, zone) + dt.timedelta(days=life.days)
     next_round = dt.datetime.combine(on + dt.timedelta(days=1), EVENING, zone)
     if ends >= next_round - EARLY:
         return ""
-    given = f"{_leaf_name(care)} of {day_words(care.fed.on)} lasts {_days(life)}"
-    return f"{given} at {care.at_c:.0f}°: {_when(ends, on)}."
+    if life.is_eaten:
+        last = f"last {_host(care) or 'leaf'} {short_day(care.fed.on)}"
+        return f"Last instar, fed daily; {last}."
+    given = f"{_leaf_name(care)} of {day_words(care.fed.on)}"
+    lasts = f"lasts {_days(life.days)} at {care.at_c:.0f}°"
+    return f"{given} {lasts}: {_when(ends, on)}."
 
 
 def _lasting(care: BoxCare, shelf: SheetShelf, zone: dt.tzinfo) -> str:
     life = _life(care, shelf)
     if care.fed is None or life is None:
         return "On the living plant" if care.box.row.kind in GROWING else ""
-    ends = _given(care.fed, zone) + dt.timedelta(days=life)
+    ends = _given(care.fed, zone) + dt.timedelta(days=life.days)
     return f"{_leaf_name(care)} lasts to {day_words(ends.date())}"
 
 
@@ -199,19 +199,12 @@ def _cleaning(care: BoxCare, shelf: SheetShelf, on: dt.date) -> str:
         return ""
     began = min((move.on for move in box.moves_in), default=box.row.opened_on)
     last = care.cleaned.on if care.cleaned else began
-    figures = shelf.defaults.figures
-    stage = _oldest(box)
-    if stage is care.sheet.larval_stages[-1]:
-        every, who = figures.clean_last_days, "Last instar"
-    elif stage is Stage.L4:
-        every, who = figures.clean_l4_days, "L4"
-    else:
-        every, who = figures.clean_small_days, "Small larvae"
+    every = clean_every(shelf.defaults, care.sheet, _oldest(box) or Stage.L1)
     if (on - last).days < round(max(every.high, 1)):
         return ""
     how_often = "daily" if every.high <= 1 else "every second day"
     since = "not cleaned yet" if care.cleaned is None else f"last {short_day(last)}"
-    return f"{who}, cleaned {how_often}; {since}."
+    return f"{_who(care)}, cleaned {how_often}; {since}."
 
 
 def _counting(box: BoxNow, shelf: SheetShelf, on: dt.date) -> str:
@@ -268,13 +261,22 @@ def _known(box: BoxNow, on: dt.date) -> str:
     return "counted today" if count.on == on else f"counted {short_day(count.on)}"
 
 
-def _life(care: BoxCare, shelf: SheetShelf) -> float | None:
-    kind = care.box.row.kind
-    if kind in GROWING:
-        return None
-    if care.place_leaf_life is not None:
-        return care.place_leaf_life
-    return leaf_life_days(shelf.defaults, kind, _latin(care), care.at_c)
+def _life(care: BoxCare, shelf: SheetShelf) -> LeafLife | None:
+    return life_of_leaf(
+        shelf.defaults,
+        care.box.row.kind,
+        at_c=care.at_c,
+        host_latin=_latin(care),
+        place_days=care.place_leaf_life,
+        in_last_instar=_oldest(care.box) is care.sheet.larval_stages[-1],
+    )
+
+
+def _who(care: BoxCare) -> str:
+    stage = _oldest(care.box)
+    if stage is None or stage in {Stage.L1, Stage.L2, Stage.L3}:
+        return "Small larvae"
+    return "Last instar" if stage is care.sheet.larval_stages[-1] else str(stage)
 
 
 def _host(care: BoxCare) -> str | None:
@@ -282,8 +284,8 @@ def _host(care: BoxCare) -> str | None:
     return fed or care.box.row.host
 
 
-def _latin(care: BoxCare) -> str | None:
-    host = _host(care)
+def _latin(care: BoxCare) -> str:
+    host = _host(care) or ""
     for known in care.sheet.hosts:
         if host and known.name.casefold() in host.casefold():
             return known.latin

@@ -1,48 +1,57 @@
-"""How long leaf stays good in a container, at a temperature, for a host."""
+"""How long the leaf of a box lasts: until it wilts, or until it is eaten."""
 
 from __future__ import annotations
 
-import itertools
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rearing.sheets.advice import leaf_life
 from rearing.terms import BoxKind
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from rearing.sheets.defaults import Defaults, LeafLife
+    from rearing.sheets.defaults import Defaults
 
 GROWING = frozenset({BoxKind.SLEEVE, BoxKind.POT_PLANT, BoxKind.TUB})
 """Containers in which leaf is not renewed: it grows there, or nobody eats."""
 
+HOT_C = 30.0
+"""From here on a place's own leaf life, learnt on usual days, no longer holds."""
 
-def leaf_life_days(
-    defaults: Defaults, kind: BoxKind, host: str | None, at_c: float
-) -> float | None:
-    """Return the days leaf lasts, read between the table's temperatures.
+LAST_INSTAR_DAYS = 1.0
+"""The last instar is fed every day (common practice): what is left is stripped."""
 
-    None where leaf is not renewed. Above and below the table its end holds.
+
+@dataclass(frozen=True, slots=True)
+class LeafLife:
+    """Days that leaf lasts, and whether it is eaten before it wilts."""
+
+    days: float
+    is_eaten: bool
+
+
+def life_of_leaf(
+    defaults: Defaults,
+    kind: BoxKind,
+    *,
+    at_c: float,
+    host_latin: str,
+    place_days: float | None,
+    in_last_instar: bool,
+) -> LeafLife | None:
+    """Return how long leaf lasts in a box; None where it is not renewed.
+
+    A place's own leaf life, which the keeper learnt there, stands before the table's
+    until it is so hot that the table's is shorter.
     """
     if kind in GROWING:
         return None
-    rows = [row for row in defaults.leaf_life if row.container is kind]
-    rows = rows or [row for row in defaults.leaf_life if row.container is BoxKind.BOX]
-    own = [row for row in rows if host and _is_of(host, row)]
-    rows = own or [row for row in rows if not row.hosts]
-    return _between(sorted(rows, key=lambda row: row.at_c), at_c)
-
-
-def _is_of(host: str, row: LeafLife) -> bool:
-    return any(genus.casefold() in host.casefold() for genus in row.hosts)
-
-
-def _between(rows: Sequence[LeafLife], at_c: float) -> float | None:
-    if not rows:
+    table = leaf_life(defaults, kind, at_c, host_latin)
+    known = [place_days] if place_days is not None else []
+    if table is not None and (place_days is None or at_c >= HOT_C):
+        known.append(table.middle)
+    if not known:
         return None
-    if at_c <= rows[0].at_c:
-        return rows[0].days.middle
-    for low, high in itertools.pairwise(rows):
-        if at_c <= high.at_c:
-            part = (at_c - low.at_c) / (high.at_c - low.at_c)
-            return low.days.middle + part * (high.days.middle - low.days.middle)
-    return rows[-1].days.middle
+    wilts = min(known)
+    if in_last_instar and wilts > LAST_INSTAR_DAYS:
+        return LeafLife(LAST_INSTAR_DAYS, is_eaten=True)
+    return LeafLife(wilts, is_eaten=False)

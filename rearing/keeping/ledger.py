@@ -48,8 +48,13 @@ class Event:
     emerged: bool = False
 
     def order(self) -> tuple[dt.date, float, int, int]:
-        """Sort by day, then by the clock where it is known, then by kind and entry."""
-        clock = self.at.timestamp() if self.at else float("inf")
+        """Sort by day, clock, kind and entry.
+
+        Without a clock a headcount closes its day, and all else opens it: what was
+        entered for the day of a count explains the count.
+        """
+        untimed = float("inf") if self.kind is Kind.COUNTED else float("-inf")
+        clock = self.at.timestamp() if self.at else untimed
         return (self.on, clock, int(self.kind), self.row_id)
 
 

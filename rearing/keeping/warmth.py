@@ -46,7 +46,10 @@ class PlaceHours:
 
     celsius: NDArray[np.float64]
     seen_until_s: float
-    words: str
+    logged: str
+    then: str
+    filled: NDArray[np.bool_]
+    """Which of the hours before the last reading were filled from the days around."""
 
 
 class Warmth:
@@ -114,8 +117,14 @@ class Warmth:
         known = self._until_now(stays)
         names = [self._held.places[stay.place_id].name for stay in known]
         walked = " → ".join(dict.fromkeys(names))
-        told = [self.hours(known[-1].place_id).words] if known else []
-        return f"{walked}: {'; '.join(told)}" if known else "No place is entered."
+        if not known:
+            return "No place is entered."
+        hours = self.hours(known[-1].place_id)
+        since = int((known[-1].from_at.timestamp() - self.start_s) // HOUR_S)
+        filled = int(np.count_nonzero(hours.filled[max(since, 0) :]))
+        holes = f"{filled} h of it filled" if filled else ""
+        told = ", ".join(part for part in (hours.logged, holes, hours.then) if part)
+        return f"{walked}: {told}"
 
     def _until_now(self, stays: Iterable[StayRow]) -> list[StayRow]:
         # A move that was entered for later is not known yet on this day.
@@ -135,8 +144,14 @@ class Warmth:
         celsius, after = extend(
             filled.celsius, last, horizon, set_point_c=set_point, last_days=LAST_DAYS
         )
-        words = self._told(place, last, after, filled.how[:last])
-        return PlaceHours(celsius, self.start_s + last * HOUR_S, words)
+        logged, then = self._told(place, last, after)
+        return PlaceHours(
+            celsius=celsius,
+            seen_until_s=self.start_s + last * HOUR_S,
+            logged=logged,
+            then=then,
+            filled=filled.how[:last] == How.FILLED,
+        )
 
     def _logged(self, place_id: int) -> NDArray[np.float64]:
         if place_id not in self._logged_places:
@@ -157,23 +172,20 @@ class Warmth:
             hours = np.where(np.isfinite(hours), hours, daily)
         return hours
 
-    def _told(
-        self, place: PlaceRow, last: int, after: After, how: NDArray[np.int8]
-    ) -> str:
+    def _told(self, place: PlaceRow, last: int, after: After) -> tuple[str, str]:
+        """Say how far a place was logged, and what is taken after that."""
         if not last:
             if place.set_point_c is not None:
-                return f"no readings, its set point {place.set_point_c:g}°"
-            return f"no readings and no set point, {self._assumed_c:g}° assumed"
+                return "no readings", f"its set point {place.set_point_c:g}°"
+            return "no readings and no set point", f"{self._assumed_c:g}° assumed"
         zone = self._held.home.zone
         until = dt.datetime.fromtimestamp(self.start_s + last * HOUR_S, zone)
-        filled = int(np.count_nonzero(how == How.FILLED))
-        holes = f", {filled} h of it filled" if filled else ""
         then = {
             After.SET_POINT: f"then its set point {place.set_point_c or 0:g}°",
             After.LAST_DAYS: f"then as in its last {LAST_DAYS} days with readings",
             After.LAST_HOURS: "then as in its last hours",
         }[after]
-        return f"logged to {day_words(until.date())} {until:%H:%M}{holes}, {then}"
+        return f"logged to {_until_words(until)}", then
 
     def _read_now(self, place_id: int) -> float:
         place = self._held.places.get(place_id)
@@ -193,3 +205,9 @@ class Warmth:
 
 def _hour(moment_s: float) -> int:
     return int(moment_s // HOUR_S) * HOUR_S
+
+
+def _until_words(until: dt.datetime) -> str:
+    if until.time() == dt.time():
+        return f"the end of {day_words(until.date() - dt.timedelta(days=1))}"
+    return f"{day_words(until.date())} {until:%H:%M}"

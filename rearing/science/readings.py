@@ -17,7 +17,7 @@ IMPOSSIBLE_BELOW_C, IMPOSSIBLE_ABOVE_C = -50.0, 60.0
 SPIKE_C = 8.0
 """A reading so far from the middle of the five about it is doubtful (from memory)."""
 
-SPIKE_SPAN_S = 3 * HOUR_S
+SPIKE_SPAN_S = 5 * HOUR_S
 """Five readings longer apart than this say nothing about spikes."""
 
 

@@ -130,7 +130,6 @@ def test_the_round_of_12_june_is_full_and_still_to_walk(season: Reader) -> None:
     assert {
         Task.FRESH_LEAF,
         Task.CLEAN_AND_LEAF,
-        Task.CLEAN,
         Task.LEAVE_ALONE,
         Task.LOOK_FOR_HATCHING,
         Task.COUNT_DUE,

@@ -53,11 +53,15 @@ def test_eight_bottles_of_eight_in_the_attic(season: Reader) -> None:
     assert places == {"Attic"}
 
 
-def test_leaf_lasts_the_two_days_learnt_there(season: Reader) -> None:
-    line = season.lines(dt.date(2021, 6, 29))[f"{CODE} A"]
+def test_leaf_lasts_the_two_days_learnt_there_and_less_in_heat(
+    season: Reader,
+) -> None:
+    usual = season.lines(dt.date(2021, 6, 25))[f"{CODE} A"]
+    hot = season.lines(dt.date(2021, 6, 29))[f"{CODE} A"]
 
-    assert line.task is Task.CLEAN_AND_LEAF
-    assert "Downy oak of Sun 27 June lasts two days at 32°" in line.reason
+    assert usual.reason == "Downy oak lasts to Sat 26 June"
+    assert hot.task is Task.CLEAN_AND_LEAF
+    assert "Downy oak of Sun 27 June lasts a day and a half at 32°" in hot.reason
 
 
 def test_the_attic_stood_at_31_to_33_degrees(season: Reader) -> None:
