@@ -33,9 +33,9 @@ class PlaceList(RuledList):
     span_asked = Signal(int)
     scroll_asked = Signal(int)
 
-    def is_grown(self, row: int) -> bool:
+    def grown_row(self) -> int:
         """Show the chosen place grown always: what stands below is about it."""
-        return row == self.currentIndex().row()
+        return self.currentIndex().row()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         ways = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}
