@@ -7,11 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 
 from rearing.desk.actions import key_words
-from rearing.desk.asking import AskPanel
-from rearing.desk.day_panel import day_panel
 from rearing.desk.entry_acts import EntryActs
-from rearing.desk.finder import Finder
-from rearing.desk.help_panel import HelpPanel, about, cautions
 from rearing.desk.notices import show_trouble
 from rearing.desk.page import LatePage
 from rearing.desk.session import Session
@@ -44,6 +40,7 @@ class Pages:
             LatePage(3, "Mothers", ("moth", "lamp_night"), self.mothers),
             LatePage(4, "Broods", ("brood", "box", "egg_pot"), self.broods),
             LatePage(8, "Heat", ("place",), self.heat),
+            LatePage(9, "Season", (), self.season),
         )
 
     def round(self) -> Page:
@@ -69,6 +66,12 @@ class Pages:
         from rearing.desk.pages.heat_page import HeatPage
 
         return HeatPage(self._session, self._theme, self._tasks)
+
+    def season(self) -> Page:
+        """Make the season."""
+        from rearing.desk.pages.season_page import SeasonPage
+
+        return SeasonPage(self._session, self._theme, self._tasks)
 
 
 class OpenBook(QObject):
@@ -137,6 +140,8 @@ class OpenBook(QObject):
         try:
             self.session.take_back()
         except AskFirst as question:
+            from rearing.desk.asking import AskPanel
+
             self._open(AskPanel(self._desk.theme, question.sentence, self._take_surely))
 
     def _take_surely(self) -> None:
@@ -170,6 +175,8 @@ class OpenBook(QObject):
 
     def find(self) -> None:
         """Open the find box on whatever page is open."""
+        from rearing.desk.finder import Finder
+
         finder = Finder(self.session, self._desk.theme)
         finder.found.connect(self._go_to)
         self._open(finder)
@@ -182,6 +189,8 @@ class OpenBook(QObject):
 
     def ask_day(self) -> None:
         """Ask as on which day the book is to be read."""
+        from rearing.desk.day_panel import day_panel
+
         self._open(day_panel(self.session, self._desk.theme))
 
     def show_keys(self) -> None:
@@ -195,13 +204,19 @@ class OpenBook(QObject):
 
     def show_cautions(self) -> None:
         """Show where the work can hurt."""
+        from rearing.desk.help_panel import cautions
+
         self._read("Cautions", cautions())
 
     def show_about(self) -> None:
         """Show what this is."""
+        from rearing.desk.help_panel import about
+
         self._read("About Rearing", about(self.session.book.path))
 
     def _read(self, title: str, paragraphs: Sequence[tuple[str, str]]) -> None:
+        from rearing.desk.help_panel import HelpPanel
+
         if self.window.page is not None:
             panel = HelpPanel(self._desk.theme, title, paragraphs)
             self.window.page.open_panel(panel, side=True)
