@@ -18,6 +18,9 @@ if TYPE_CHECKING:
 AHEAD = dt.timedelta(days=1)
 """A pot is looked at from the day before its window opens."""
 
+STRAGGLERS = dt.timedelta(days=7)
+"""Eggs of one night that have not followed the others by then will not (memory)."""
+
 
 def pot_line(
     pot: PotNow,
@@ -72,6 +75,9 @@ def _task(pot: PotNow, window: Window | None, held: Holding) -> tuple[Task, str]
         )
     if pot.of(EggFate.HATCHED):
         last = max(x.on for x in pot.outcomes if x.fate is EggFate.HATCHED)
+        if on - last > STRAGGLERS:
+            told = f"None hatched since {short_day(last)}: say what became of the rest"
+            return Task.EGGS_OVERDUE, told
         return Task.LOOK_FOR_HATCHING, f"Hatching; the last seen {short_day(last)}"
     if window is None or window.first is None:
         return Task.NOTHING, _laid(pot)
