@@ -39,10 +39,11 @@ class Karst:
         self.session = Session(book, SHELF, evening_of_the_day, on=ON)
 
     def open(self, kind: type[P], *, wide: int = 1140, high: int = 750) -> P:
-        """Show a page that reads again after every entry, as in the window."""
+        """Show a page that reads again after entries and on days, as in the window."""
         page = kind(self.session, self.theme)  # type: ignore[arg-type]  # every page takes both
         self.bot.addWidget(page)
         self.session.changed.connect(page.refresh)
+        self.session.day_changed.connect(page.refresh)
         page.resize(wide, high)
         page.refresh(None)
         page.show()

@@ -13,6 +13,7 @@ from rearing.desk.notices import Tone
 from rearing.desk.page import Page
 from rearing.desk.pages.brood_list import BroodList
 from rearing.desk.pages.brood_sheet import BroodSheet
+from rearing.desk.pages.page_help import BROODS_HELP
 from rearing.desk.pages.page_keys import is_for_page
 from rearing.keeping.broods import brood_lines, brood_page
 from rearing.records.rows import BoxRow, EggPotRow
@@ -20,7 +21,7 @@ from rearing.records.rows import BoxRow, EggPotRow
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from PySide6.QtGui import QKeyEvent, QShowEvent
+    from PySide6.QtGui import QKeyEvent
 
     from rearing.desk.page import Panel
     from rearing.desk.session import Session
@@ -65,7 +66,6 @@ class BroodsPage(Page):
         self._lines: tuple[BroodLine, ...] = ()
         self._open: int | None = None
         self._page: BroodPage | None = None
-        self._read_on = session.on
         self._faces = QStackedWidget()
         self.list = BroodList(theme)
         self.sheet = BroodSheet(theme)
@@ -76,7 +76,6 @@ class BroodsPage(Page):
         self.sheet.followed.connect(self.go_asked)
         self.sheet.box_key.connect(self._at_thing)
         self.sheet.sheet.turned.connect(self.turn)
-        session.day_changed.connect(self._day_changed)
 
     # what the window asks
 
@@ -86,7 +85,6 @@ class BroodsPage(Page):
         if touched is not None and kinds and kinds <= _UNCONCERNED:
             return
         session = self._session
-        self._read_on = session.on
         self._lines = brood_lines(session.book, session.shelf, session.on)
         self.list.tell(self._lines, session.on)
         if self._open not in {line.id for line in self._lines}:
@@ -106,6 +104,9 @@ class BroodsPage(Page):
         if self._open is None:
             return "Enter open   ↑ ↓ choose   Ctrl+K find   F1 keys"
         return "B new box   N note   W emerged   ← → other brood   Esc all broods"
+
+    def key_help(self) -> tuple[tuple[str, str], ...]:
+        return BROODS_HELP
 
     def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
         return tuple(zip(_ACTS, (self.next_brood, self.brood_before), strict=True))
@@ -185,24 +186,19 @@ class BroodsPage(Page):
         self.list.list.set_current(self._open)
         self._faces.setCurrentWidget(self.sheet)
 
-    def _day_changed(self) -> None:
-        if self.isVisible():
-            self.refresh()
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        if self._read_on != self._session.on:
-            self.refresh()
-
     # keys
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if not is_for_page(self, event):
             super().keyPressEvent(event)
-        elif event.key() == Qt.Key.Key_Escape and self._open is not None:
+        elif event.key() == Qt.Key.Key_Escape and self._closes():
             self.close_brood()
         elif not self.answer(event.text().upper()):
             super().keyPressEvent(event)
+
+    def _closes(self) -> bool:
+        """Tell whether Esc leaves the brood: a notice is put away first."""
+        return self._open is not None and self.notices.isHidden()
 
     def answer(self, key: str) -> bool:
         """Do what a letter asks for on the open brood; False when it asks nothing."""

@@ -12,13 +12,14 @@ from rearing.desk.actions import Act
 from rearing.desk.page import Page
 from rearing.desk.pages.females_face import FemalesFace
 from rearing.desk.pages.nights_face import NightsFace
+from rearing.desk.pages.page_help import MOTHERS_HELP
 from rearing.desk.pages.page_keys import is_for_page
 from rearing.desk.pages.quiet import Quiet
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from PySide6.QtGui import QKeyEvent, QShowEvent
+    from PySide6.QtGui import QKeyEvent
 
     from rearing.desk.page import Panel
     from rearing.desk.session import Session
@@ -44,7 +45,6 @@ class MothersPage(Page):
     def __init__(self, session: Session, theme: Theme) -> None:
         super().__init__(theme)
         self._session = session
-        self._read_on = session.on
         self.females = FemalesFace(session, theme)
         self.nights = NightsFace(session, theme)
         self.quiet = Quiet(theme)
@@ -60,7 +60,6 @@ class MothersPage(Page):
             face.followed.connect(self._follow)
             face.form_asked.connect(self._open_form)
             face.told.connect(self.notices.say)
-        self._session.day_changed.connect(self._day_changed)
 
     # what the window asks
 
@@ -69,7 +68,6 @@ class MothersPage(Page):
         kinds = {kind for kind, _ in getattr(touched, "subjects", ())}
         if touched is not None and kinds and kinds <= _UNCONCERNED:
             return
-        self._read_on = self._session.on
         for face in (self.females, self.nights):
             face.read()
         self._turn_to_new(touched)
@@ -106,6 +104,9 @@ class MothersPage(Page):
 
     def hints(self) -> str:
         return f"{self._open.keys}   F1 keys"
+
+    def key_help(self) -> tuple[tuple[str, str], ...]:
+        return MOTHERS_HELP
 
     def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
         doers = (self.next_one, self.one_before, self.swap)
@@ -148,21 +149,12 @@ class MothersPage(Page):
         self.notices.clear()
         self.open_panel(form)
 
-    def _day_changed(self) -> None:
-        if self.isVisible():
-            self.refresh()
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        if self._read_on != self._session.on:
-            self.refresh()
-
     # keys
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if not is_for_page(self, event):
             super().keyPressEvent(event)
-        elif event.key() == Qt.Key.Key_Escape:
+        elif event.key() == Qt.Key.Key_Escape and self.notices.isHidden():
             self._leave()
         elif not self.answer(event.text().upper()):
             super().keyPressEvent(event)
