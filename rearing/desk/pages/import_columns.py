@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
+from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QWidget
 
 from rearing.desk.pages.import_answers import MEASURES
 from rearing.desk.widgets.choice_inputs import ChoiceInput
 from rearing.desk.widgets.form_fields import plain_label
+from rearing.desk.widgets.writing import write
 from rearing.exchange.temperatures import Role, Unit
 
 if TYPE_CHECKING:
+    from PySide6.QtGui import QPaintEvent
+
     from rearing.desk.theme import Theme
     from rearing.exchange.temperatures import Column, Understanding
 
@@ -75,7 +79,7 @@ class ColumnGrid(QWidget):
                 widget.deleteLater()
         self._roles, self._units = {}, {}
         for row, column in enumerate(columns):
-            name, samples = plain_label(column.label), _samples(column)
+            name, samples = plain_label(column.label), Samples(self._theme, column)
             name.setWordWrap(False)
             role = ChoiceInput(_ROLES, column.role)
             unit = ChoiceInput(_UNITS, column.unit or Unit.CELSIUS)
@@ -89,6 +93,7 @@ class ColumnGrid(QWidget):
             for place, widget in enumerate((name, role, unit, samples)):
                 self._grid.addWidget(widget, row, place)
             self._roles[column.index], self._units[column.index] = role, unit
+        self._dress()
 
     def _put(self, column: Column) -> None:
         role, unit = self._roles[column.index], self._units[column.index]
@@ -109,11 +114,24 @@ class ColumnGrid(QWidget):
     def _dress(self) -> None:
         self._grid.setHorizontalSpacing(self._theme.look.px(12))
         self._grid.setVerticalSpacing(self._theme.look.px(4))
+        for role in self._roles.values():
+            role.setMinimumWidth(self._theme.look.px(110))
+        for unit in self._units.values():
+            unit.setMinimumWidth(self._theme.look.px(62))
 
 
-def _samples(column: Column) -> QLabel:
-    shown = ",  ".join(column.samples[:_SAMPLES])
-    label = plain_label(f"{shown} …" if shown else "empty")
-    label.setWordWrap(False)
-    label.setEnabled(False)
-    return label
+class Samples(QLabel):
+    """The first texts of a column, shortened to the room there is."""
+
+    def __init__(self, theme: Theme, column: Column) -> None:
+        shown = ",  ".join(column.samples[:_SAMPLES])
+        super().__init__(f"{shown} …" if shown else "empty")
+        self._theme = theme
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter, look = QPainter(self), self._theme.look
+        box = QRectF(self.rect())
+        write(painter, box, self.text(), look.faces.body, look.colour("pencil"))
+        painter.end()

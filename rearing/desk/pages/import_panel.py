@@ -74,8 +74,10 @@ class ImportPanel(ReadingPanel):
         if self._how is not None:
             self._settled.add(doubt.question)
             self._change(answered(self._how, doubt, choice))
-            if not self.sheet.questions.focus_first() and self._read is not None:
-                self.sheet.series.focus_first()
+            if self.sheet.questions.focus_first():
+                return
+            if self._read is None or not self.sheet.series.focus_first():
+                self._accept.setFocus()
 
     def _role_chosen(self, index: int, role: Role) -> None:
         if self._how is not None:

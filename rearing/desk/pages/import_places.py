@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from rearing.records.rows import PlaceRow
 
 
+_MOST_ROWS = 200
 _TELLING_LETTERS = 4
 """A shorter name of a column says nothing of the place."""
 
@@ -95,6 +96,8 @@ class SeriesGrid(QWidget):
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setColumnStretch(2, 1)
+        # Spare height goes below the last series, not between them.
+        self._grid.setRowStretch(_MOST_ROWS, 1)
         theme.changed.connect(self._dress)
         self._dress()
 
@@ -127,19 +130,20 @@ class SeriesGrid(QWidget):
                 line.setPlaceholderText("not taken")
             name, words = plain_label(one.name), plain_label(one.words)
             name.setWordWrap(False)
-            words.setWordWrap(False)
             name.setBuddy(field)
-            for at, widget in enumerate((name, field, words)):
-                self._grid.addWidget(widget, row, at)
+            self._grid.addWidget(name, 2 * row, 0)
+            self._grid.addWidget(field, 2 * row, 1)
+            self._grid.addWidget(words, 2 * row + 1, 0, 1, 3)
             self._fields.append(field)
         self._dress()
 
     def focus_first(self) -> bool:
-        """Put the keyboard on the first place that is missing, else on the first."""
-        empty = [f for f in self._fields if not f.currentText().strip()]
-        for field in (empty or self._fields)[:1]:
+        """Put the keyboard on the first place missing, else the first; False: none."""
+        shown = [field for field in self._fields if field.isVisible()]
+        empty = [field for field in shown if not field.currentText().strip()]
+        for field in (empty or shown)[:1]:
             field.setFocus()
-        return bool(self._fields)
+        return bool(shown)
 
     def arriving(self) -> tuple[Arriving, ...]:
         """Return the series that have a place; a name not in the book is a new one."""

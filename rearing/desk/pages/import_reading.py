@@ -102,6 +102,7 @@ class ReadingPanel(Panel):
         if path is None:
             self.head.say("Name a file first, or press F3 to look for one.")
             return
+        self.focus_first()  # the keyboard may be on a question that goes away now
         self._path, self._how, self._read = path, None, None
         self._settled.clear()
         self.sheet.clear()
@@ -177,6 +178,8 @@ class ReadingPanel(Panel):
             self._hold(held=False)
             self.head.at_rest()
             self.head.say(problem.sentence)
+            if not self.sheet.series.focus_first():
+                self.focus_first()
 
     def _change(self, how: Understanding) -> None:
         if self._path is None:
