@@ -14,7 +14,7 @@ from rearing.science.draws import walk
 from rearing.science.heats import HeatStore
 from rearing.science.seen import Passed, StageCount
 from rearing.science.stages import EventWindow, Interval, StageHeat, Start, Track
-from rearing.science.unknowns import Paces, middle_paces
+from rearing.science.unknowns import Paces, Unknowns, middle_paces
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -155,6 +155,7 @@ def simulate(  # noqa: PLR0913 - a forecast hangs on all of these
     seen: Sequence[Seen] = (),
     not_before: Mapping[str, float] = MappingProxyType({}),
     until: str | None = None,
+    learnt: Unknowns | None = None,
     store: HeatStore | None = None,
 ) -> Simulated | None:
     """Draw ways on of a brood that agree with what was seen; None without animals.
@@ -166,6 +167,8 @@ def simulate(  # noqa: PLR0913 - a forecast hangs on all of these
     brood = Brood.of(stages, starts, track, store or HeatStore(), seen, asked)
     if brood is None:
         return None
+    if learnt is not None:
+        brood = replace(brood, unknowns=learnt)
     if brood.looks:
         posterior = brood.sharpened(rng, draws)
         paces = brood.unknowns.paces(stages, posterior.z)
@@ -187,6 +190,7 @@ def windows(  # noqa: PLR0913 - a forecast hangs on all of these
     not_before: Mapping[str, float] = MappingProxyType({}),
     until: str | None = None,
     seen: Sequence[Seen] = (),
+    learnt: Unknowns | None = None,
     store: HeatStore | None = None,
 ) -> tuple[EventWindow, ...]:
     """Say when the first, the half and the last of a brood reach each coming event.
@@ -215,6 +219,8 @@ def windows(  # noqa: PLR0913 - a forecast hangs on all of these
         without, at a fraction of the cost.
     seen : sequence of StageCount or Passed
         What was counted since the starts; it sharpens thresholds, paces and spread.
+    learnt : Unknowns or None
+        What finished broods of the species taught (`learn.learnt`).
     store : HeatStore or None
         Keeps sums of heat between broods that share tracks or futures.
 
@@ -247,6 +253,7 @@ def windows(  # noqa: PLR0913 - a forecast hangs on all of these
         seen=seen,
         not_before=not_before,
         until=until,
+        learnt=learnt,
         store=store,
     )
     return found.windows(on_s) if found else ()

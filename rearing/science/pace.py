@@ -40,10 +40,16 @@ class Posterior:
         Equally likely; some stand there more than once.
     effective : float
         Independent draws they are worth.
+    rows : NDArray[intp], shape (k,)
+        Rows of `z` that what was seen bears on.
+    information : NDArray[float64], shape (k, k)
+        What it tells of them, by Fisher, where they are likeliest.
     """
 
     z: NDArray[np.float64]
     effective: float
+    rows: NDArray[np.intp]
+    information: NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,14 +107,14 @@ def sharpen(
     normal is laid about those that do and drawn from again. Rows that were not told
     follow by regression on those that were.
     """
-    prior = _Cloud.of(np.zeros(len(rows)), unknowns.cov[np.ix_(rows, rows)])
+    prior = _Cloud.of(unknowns.mean[rows], unknowns.cov[np.ix_(rows, rows)])
 
     def told(x: NDArray[np.float64]) -> Judged:
         z = np.zeros((unknowns.size, x.shape[1]))
         z[rows] = x
         return judged(z)
 
-    cloud = _likeliest(prior, told)
+    cloud, information = _likeliest(prior, told)
     best, x_best, w_best = 0.0, np.zeros((0, 0)), np.zeros(0)
     for _ in range(AGAIN):
         x = cloud.draw(rng, draws)
@@ -123,15 +129,19 @@ def sharpen(
         cloud = _about(x, logs, cloud)
     picked = x_best[:, _resampled(w_best, rng, draws)]
     full = _with_the_rest(unknowns, rows, picked, rng)
-    return Posterior(full[:, np.argsort(full[0], kind="stable")], best)
+    in_order = full[:, np.argsort(full[0], kind="stable")]
+    return Posterior(in_order, best, rows, information)
 
 
-def _likeliest(prior: _Cloud, told: Callable[[NDArray[np.float64]], Judged]) -> _Cloud:
-    """Climb to the likeliest unknowns; the normal there, by Fisher's information."""
+def _likeliest(
+    prior: _Cloud, told: Callable[[NDArray[np.float64]], Judged]
+) -> tuple[_Cloud, NDArray[np.float64]]:
+    """Climb to the likeliest unknowns; the normal there, and Fisher's information."""
     k, size = len(prior.mean), _SECANT
     at, step, best = prior.mean, np.zeros(k), -np.inf
     cov: NDArray[np.float64] = prior.root @ prior.root.T
     inverse = np.linalg.inv(cov)
+    told_of = np.zeros((k, k))
     for _ in range(STEPS):
         trial = at + step
         around = np.concatenate(
@@ -139,7 +149,8 @@ def _likeliest(prior: _Cloud, told: Callable[[NDArray[np.float64]], Judged]) -> 
         )
         x = trial[:, None] + around
         found = told(x)
-        value = float(found.log_likelihood[0] - 0.5 * trial @ inverse @ trial)
+        off = trial - prior.mean
+        value = float(found.log_likelihood[0] - 0.5 * off @ inverse @ off)
         if value < best - 1e-3:
             step = 0.4 * step
             if np.abs(step).max() < 0.05:
@@ -150,12 +161,13 @@ def _likeliest(prior: _Cloud, told: Callable[[NDArray[np.float64]], Judged]) -> 
         up, down = slice(1, k + 1), slice(k + 1, 2 * k + 1)
         slope = (found.log_likelihood[up] - found.log_likelihood[down]) / (2 * size)
         roots = (found.roots[:, up] - found.roots[:, down]) / (2 * size)
-        cov = np.asarray(np.linalg.inv(inverse + roots.T @ roots), np.float64)
-        step = cov @ (slope - inverse @ at)
+        told_of = np.asarray(roots.T @ roots, np.float64)
+        cov = np.asarray(np.linalg.inv(inverse + told_of), np.float64)
+        step = cov @ (slope - inverse @ off)
         step *= min(1.0, 1.5 / max(float(np.abs(step).max()), 1e-9))
         if gained < 0.05 and np.abs(step).max() < 0.1:
             break
-    return _Cloud.of(np.asarray(at), WIDER * cov)
+    return _Cloud.of(np.asarray(at), WIDER * cov), told_of
 
 
 def _about(x: NDArray[np.float64], logs: NDArray[np.float64], last: _Cloud) -> _Cloud:
@@ -198,5 +210,6 @@ def _with_the_rest(
         left = unknowns.cov[np.ix_(others, others)] - slope @ cross.T
         root = np.linalg.cholesky(left + 1e-9 * np.eye(len(others)))
         normals = rng.standard_normal((len(others), picked.shape[1]))
-        z[others] = slope @ picked + root @ normals
+        away = picked - unknowns.mean[rows, None]
+        z[others] = unknowns.mean[others, None] + slope @ away + root @ normals
     return z

@@ -61,12 +61,15 @@ class Unknowns:
     group : NDArray[intp], shape (n_stages,)
         Group of each stage; stages without a name for it stand alone.
     n_groups : int
+    mean : NDArray[float64], shape (n,)
+        Nought by the sheet; what finished broods of the species taught otherwise.
     cov : NDArray[float64], shape (n, n)
         Their covariance before anything was seen, n = 2 n_groups + n_stages + 1.
     """
 
     group: NDArray[np.intp]
     n_groups: int
+    mean: NDArray[np.float64]
     cov: NDArray[np.float64]
 
     @classmethod
@@ -78,7 +81,8 @@ class Unknowns:
         cov = np.eye(2 * n + len(stages) + 1)
         for block, share in ((slice(0, n), T0_SHARE), (slice(n, 2 * n), PACE_SHARE)):
             cov[block, block] = share + (1 - share) * np.eye(n)
-        return cls(np.array([row[name] for name in names], dtype=np.intp), n, cov)
+        group = np.array([row[name] for name in names], dtype=np.intp)
+        return cls(group, n, np.zeros(len(cov)), cov)
 
     @property
     def size(self) -> int:
@@ -103,7 +107,8 @@ class Unknowns:
 
         Neighbours then look up the same node: a matter of memory, not of chance.
         """
-        z = np.linalg.cholesky(self.cov) @ rng.standard_normal((self.size, draws))
+        normals = rng.standard_normal((self.size, draws))
+        z = self.mean[:, None] + np.linalg.cholesky(self.cov) @ normals
         return np.asarray(z[:, np.argsort(z[0], kind="stable")], dtype=np.float64)
 
     def paces(

@@ -71,8 +71,9 @@ class Air:
         return cls(np.asarray(season + swing + daily))
 
 
-def room(rng: np.random.Generator, hours: int) -> NDArray[np.float64]:
-    """A shelf at 20° that is a little off, and wanders."""
+def room(rng: np.random.Generator) -> NDArray[np.float64]:
+    """A shelf at 20° that is a little off, and wanders, for some 14 months."""
+    hours = 24 * 420
     r = np.exp(-1 / 4.0)
     away = np.zeros(hours // 24 + 2)
     for i in range(1, len(away)):
@@ -125,6 +126,9 @@ def known(
     level = np.sqrt(CLUMP_SHARE) * clumps + np.sqrt(1 - CLUMP_SHARE) * alone
     spread = np.exp(SPREAD_SD * rng.standard_normal())
     pace = 1 + INDIVIDUAL_CV * spread * level
+    # Nothing before the first eggs matters.
+    places = np.arange(lay_h - 1, len(celsius) + 1, dtype=np.float64)
+    celsius_since = celsius[lay_h - 1 :]
     groups = list(dict.fromkeys(s.group or s.stage for s in STAGES))
     ends = []
     for i, stage in enumerate(STAGES):
@@ -137,20 +141,14 @@ def known(
         ln_k = stage.ln_k + stage.ln_k_per_c * above_c + stage.ln_k_sd * z_k
         ln_k += stage.own_sd * z[1, 5 + i]
         noise = 1 + STAGE_CV * spread * rng.standard_normal(len(now))
-        held = np.minimum(celsius, stage.upper_c or np.inf)
+        held = np.minimum(celsius_since, stage.upper_c or np.inf)
         heat = np.concatenate(
             ([0.0], np.cumsum(np.maximum(held - stage.t0_c - above_c, 0.0) / 24))
         )
-        places = np.arange(len(heat), dtype=np.float64)
         sought = np.interp(now, places, heat) + np.exp(ln_k) * pace * noise
         now = np.where(sought > heat[-1], np.inf, np.interp(sought, heat, places))
         ends.append(now)
     return Known(tuple(ends), laid, dead, celsius, is_out)
-
-
-def one_brood(rng: np.random.Generator, air: Air, *, is_out: bool) -> Known:
-    celsius = air.celsius if is_out else room(rng, len(air.celsius))
-    return known(rng, species(rng), celsius, is_out=is_out)
 
 
 def emerged_after_days(brood: Known) -> float:
@@ -251,3 +249,26 @@ def still_to_come(seen: list[Seen], event: str, piece: str) -> bool:
         passed = sum(n for name, n in last.items() if RANK[name] > i)
     wanted = {"first": 0.5, "half": total / 2, "last": total - 0.5}[piece]
     return passed < wanted
+
+
+def finished(
+    brood: Known, rng: np.random.Generator
+) -> tuple[list[Start], Track, list[Seen]]:
+    """A brood of an earlier year as its book tells it, to the last moth."""
+    moths = brood.ends[-1][np.isfinite(brood.ends[-1])]
+    hour = float(np.ceil(moths.max() / 24) * 24)
+    starts, seen = as_kept(brood, "pupa", hour, rng)
+    checks = np.arange(np.floor(moths.min() / 24) * 24, hour + 24.1, 24)
+    seen += [
+        Passed(
+            "emerge",
+            (at - 24) * HOUR_S,
+            at * HOUR_S,
+            int(np.count_nonzero((moths > at - 24) & (moths <= at))),
+            len(moths),
+        )
+        for at in checks
+    ]
+    begin = int(brood.laid[0][0]) - 24
+    whole = brood.celsius[begin : min(int(hour) + 24 * 10, len(brood.celsius))]
+    return starts, Track(begin * HOUR_S, whole, hour * HOUR_S), seen
