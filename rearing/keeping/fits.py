@@ -5,6 +5,7 @@ Nothing of it changes a forecast: it is offered beside the sheet's values.
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -12,6 +13,8 @@ import numpy as np
 
 from rearing.keeping.lived import lived
 from rearing.keeping.moments import counted
+from rearing.records import tables as t
+from rearing.records.rows import BroodRow
 from rearing.science.rate_fits import Curve, CurveFit, fit_curve
 from rearing.science.rate_ranges import (
     LEAST_TEMPERATURES,
@@ -89,20 +92,29 @@ class Rates:
             return self.no_line
         t0, k = self.ols.t0_c, self.ols.k_dd
         return (
-            f"T0 {t0.value:.1f} °C and K {k.value:.0f} degree-days, from "
+            f"T0 {_signed(t0.value)} °C and K {k.value:.0f} degree-days, from "
             f"{counted(self.ols.n, 'duration')} between {self.ols.coldest_c:.3g} and "
             f"{self.ols.warmest_c:.3g} °C."
         )
 
     @property
     def moving(self) -> str:
-        """How far T0 moves with the range, in words; empty with a single range."""
-        found = [one.ols.t0_c.value for one in self.ranges if one.ols is not None]
-        if len(found) < 2:
+        """How far T0 moves with the range, in words; empty with a single range.
+
+        A range that sets T0 no bounds on both sides says nothing of it.
+        """
+        found = [
+            one.ols.t0_c.value
+            for one in self.ranges
+            if one.ols is not None and None not in (one.ols.t0_c.low, one.ols.t0_c.high)
+        ]
+        if len(self.ranges) < 2 or not found:
             return ""
+        told = f"{len(found)} of {counted(len(self.ranges), 'range')}"
+        low, high = _signed(min(found)), _signed(max(found))
         return (
-            f"T0 lies between {min(found):.1f} and {max(found):.1f} °C, as the range "
-            f"is chosen ({counted(len(found), 'range')})."
+            f"T0 lies between {low} and {high} °C, as the range is chosen; {told} set "
+            "it bounds."
         )
 
 
@@ -126,6 +138,15 @@ def question(
         points=(*own, *typed_points(typed)),
         sheet=_of_sheet(shelf, taxon, stage),
     )
+
+
+def likely_taxon(book: Book, shelf: SheetShelf, on: dt.date) -> str:
+    """Return the species there were most broods of, the latest of equals."""
+    broods = book.all(BroodRow, t.Brood.opened_on <= on, order=(t.Brood.opened_on,))
+    if not broods:
+        return shelf.names[0]
+    number = Counter(brood.taxon for brood in broods)
+    return max(broods, key=lambda brood: (number[brood.taxon], brood.opened_on)).taxon
 
 
 def typed_points(typed: Iterable[tuple[float, float]]) -> tuple[Point, ...]:
@@ -211,3 +232,7 @@ def _of_sheet(shelf: SheetShelf, taxon: str, stage: Stage) -> tuple[Thermal, ...
     sheet = shelf.sheet_for(taxon)
     rows = sheet.larva if stage.is_larva else sheet.stages.get(stage, StageSheet())
     return rows.thermal
+
+
+def _signed(value: float) -> str:
+    return f"{value:.1f}".replace("-", "−")

@@ -127,7 +127,14 @@ def fit_curve(curve: Curve, celsius: Array, days: Array) -> CurveFit:
     fitted again, and the bound is where the sum of squares S exceeds
     ``S_best·(1 + t²/(n − p))``, t Student's at 97.5 % with n − p degrees of freedom.
     Such bounds are lopsided, and None where the data set none (the search reaches
-    60 °C beyond the temperatures used, or a factor of ten thousand).
+    60 °C beyond the temperatures used, or a factor of a thousand).
+
+    Computed, simulated fits at eight (Brière 1) or ten temperatures from the cold to
+    past the optimum. With 3 % of the mean rate as equal scatter in all rates (400
+    each) 97 % of Brière 1's intervals held the truth, 95–96 % of Brière 2's, and
+    91–95 % of Lactin's, whose two families of shapes leave more freedom than its four
+    parameters seem to. With 4 % scatter in the durations (250 each) 96–100, 91–100
+    and 83–99 %: read Lactin's as somewhat too narrow.
 
     References
     ----------
@@ -144,7 +151,8 @@ def fit_curve(curve: Curve, celsius: Array, days: Array) -> CurveFit:
     temperature, duration = checked_durations(celsius, days)
     _check_enough(curve, temperature)
     rate = 1.0 / duration
-    if not float(np.polyfit(temperature, rate, 1)[0]) > 0:
+    # Of equal durations rounding alone would make a slope.
+    if np.ptp(rate) == 0 or not float(np.polyfit(temperature, rate, 1)[0]) > 0:
         raise ValueError(
             "Development does not speed up with warmth in these data, "
             "so a curve finds no hold in them."

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 Array = NDArray[np.float64]
 
 _WORST = 1e6
-_FARTHEST = 300.0
+_FARTHEST = 150.0
 _MOST_STEPS = 24
 _NUDGE = 1e-5
 _FARTHEST_RATIO = 1e3
@@ -67,8 +67,9 @@ class Task:
 
     def sum_left(self, z: Array) -> float:
         """Return the sum of squares of what the curve leaves."""
-        left = self.left(z)
-        return float(left @ left)
+        with np.errstate(over="ignore", invalid="ignore"):
+            left = self.left(z)
+            return float(left @ left)
 
 
 def descend(task: Task, start: Array) -> tuple[Array, float]:
@@ -86,7 +87,7 @@ def _least(
     with np.errstate(over="ignore", invalid="ignore"):
         found, *_ = leastsq(left, start, full_output=True, xtol=close, ftol=close)
         rest = left(found)
-    total = float(rest @ rest)
+        total = float(rest @ rest)
     return np.asarray(found), total if math.isfinite(total) else math.inf
 
 

@@ -158,7 +158,7 @@ def fit_ols(celsius: Array, days: Array) -> LineFit:
     away = temperature - middle
     spread = float(away @ away)
     slope = float(away @ rate) / spread
-    if not slope > 0:
+    if np.ptp(duration) == 0 or not slope > 0:
         raise ValueError(
             "Development does not speed up with warmth in these data "
             f"(slope {slope:.3g} per day and °C), so they give no threshold."

@@ -283,3 +283,30 @@ def test_an_end_below_the_warmest_temperature_is_refused() -> None:
     days = np.array([100.0, 50.0, 33.3, 25.0, 20.0, 5000.0])
     with pytest.raises(ValueError, match="break off at 34 °C"):
         fit_curve(Curve.BRIERE_1, celsius, days)
+
+
+@settings(deadline=None, max_examples=40)
+@given(
+    pairs=st.lists(
+        st.tuples(st.integers(40, 400), st.integers(1, 5000)),
+        min_size=3,
+        max_size=9,
+        unique_by=lambda pair: pair[0],
+    ),
+    curve=st.sampled_from(Curve),
+)
+def test_any_data_give_bounds_around_a_figure_or_a_refusal(
+    pairs: list[tuple[int, int]], curve: Curve
+) -> None:
+    celsius, days = np.array(pairs, dtype=float).T / 10
+    try:
+        fit = fit_curve(curve, celsius, days)
+    except ValueError:
+        return  # what it says is held by the tests of refusals above
+    marks = [*fit.parameters.values(), fit.optimum_c, fit.end_c]
+    for mark in marks if fit.t0_c is None else [*marks, fit.t0_c]:
+        assert np.isfinite(mark.value)
+        assert mark.low is None or mark.low <= mark.value
+        assert mark.high is None or mark.value <= mark.high
+    assert fit.end_c.value > celsius.max()
+    assert (np.asarray(fit.rate(celsius)) >= 0).all()

@@ -261,6 +261,13 @@ def test_data_that_give_no_line_are_refused_in_words(
         fit(np.array(celsius, dtype=float), np.array(days, dtype=float))
 
 
+def test_equal_durations_are_refused_whatever_rounding_makes_of_them() -> None:
+    celsius = np.array([11.3, 16.1, 22.7, 29.9, 33.1])
+    for days in (0.2, 0.3, 7.0, 2000.1):
+        with pytest.raises(ValueError, match="does not speed up"):
+            fit_ols(celsius, np.full(5, days))
+
+
 def test_equal_durations_give_no_threshold() -> None:
     celsius, days = np.array([18.0, 21.0, 24.0]), np.array([20.0, 20.0, 20.0])
     with pytest.raises(ValueError, match="does not speed up"):

@@ -9,6 +9,7 @@ from shiboken6 import isValid
 
 from rearing.desk.page import Page
 from rearing.desk.tasks import Tasks
+from rearing.keeping.fits import likely_taxon
 from rearing.keeping.heat_page import set_aside
 from rearing.problems import Refusal
 
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from rearing.desk.page import Panel
+    from rearing.desk.pages.heat_fit import Asked
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
     from rearing.records.journal import Touched
@@ -33,6 +35,7 @@ class HeatPanels(Page):
         self._session = session
         self.tasks = tasks
         self.body = QWidget()
+        self._rates_asked: Asked | None = None
 
     def lane(self) -> Tasks:
         """Return what long jobs are run by."""
@@ -56,6 +59,25 @@ class HeatPanels(Page):
         # In the place of the page: there is more to read than a strip has room for.
         self.open_panel(panel, side=True)
         self.body.setVisible(False)
+
+    def open_rates(self) -> None:
+        """Open the sheet of rates: what the durations on record say of T0 and K."""
+        from rearing.desk.pages.heat_fit import Asked, RatesPanel
+
+        if isinstance(self.panel, RatesPanel):
+            self.panel.focus_first()
+            return
+        session = self._session
+        taxon = likely_taxon(session.book, session.shelf, session.on)
+        asked = self._rates_asked or Asked(taxon)
+        panel = RatesPanel(
+            session, self.theme, self.lane(), asked, self._remember_rates
+        )
+        self.open_panel(panel, side=True)
+        self.body.setVisible(False)
+
+    def _remember_rates(self, asked: Asked) -> None:
+        self._rates_asked = asked
 
     def close_panel(self) -> None:
         """Take the panel away; the page comes back where an import hid it."""
