@@ -81,6 +81,7 @@ def test_a_plain_file_goes_in_with_four_keys(room: HeatRoom, tmp_path: Path) -> 
     room.session.take_back()
     assert taken(room) == []
     assert "has no readings" in room.page.course.warmth.words
+    assert room.page.notices.words == "", "what was taken back is told no more"
 
 
 def test_dates_that_could_be_either_are_asked_about(
@@ -106,6 +107,32 @@ def test_dates_that_could_be_either_are_asked_about(
     assert other is not None
     assert other.date_order is not first.date_order
     assert "you said so" in panel.sheet.words
+
+
+def test_the_keyboard_never_leaves_the_panel(room: HeatRoom, tmp_path: Path) -> None:
+    rows = [f"0{n}/06/2021 12:00,6{n}.0" for n in range(1, 7)]
+    path = write(tmp_path / "either.csv", "when,T", *rows)
+    panel = room.look_at(path)
+    while panel.sheet.questions.open:
+        assert panel.isAncestorOf(room.page.focusWidget())
+        room.press("2")
+        room.settle()
+    assert room.page.focusWidget() is panel.sheet.series.fields[0]
+    panel.head.path.setText(str(tmp_path / "absent.csv"))
+    panel.look()
+    room.settle()
+    assert room.page.focusWidget() is panel.head.path
+
+
+def test_nothing_is_cut_at_the_right_at_large_text(
+    room: HeatRoom, tmp_path: Path
+) -> None:
+    room.theme.set_scale(2.0)
+    panel = room.look_at(plain_hours(tmp_path / "attic.csv"))
+    room.page.grab()
+    ground = panel.sheet.widget()
+    assert ground is not None
+    assert ground.width() <= panel.sheet.viewport().width()
 
 
 def test_an_open_question_stops_the_entry(room: HeatRoom, tmp_path: Path) -> None:

@@ -114,6 +114,15 @@ def test_another_place_is_chosen_with_the_arrows(room: HeatRoom) -> None:
     assert "Kitchen shelf" in room.page.head.heading.words
 
 
+def test_the_chosen_place_stays_marked_while_a_form_is_open(room: HeatRoom) -> None:
+    room.press(Key.Key_Down)
+    before = room.page.places.height()
+    room.press("T")
+    assert not room.page.places.hasFocus()
+    assert room.page.places.grown_row() == 1
+    assert room.page.places.height() == before
+
+
 def test_a_place_without_readings_says_what_to_do(room: HeatRoom) -> None:
     room.press(Key.Key_Down, Key.Key_Down)
     assert "I takes in" in room.page.course.warmth.words
@@ -267,6 +276,12 @@ def test_the_page_follows_the_view(room: HeatRoom, view: View, scale: float) -> 
                 assert label.get_fontsize() == pytest.approx(9.5 * scale)
     shot = room.page.grab().toImage()
     assert len({shot.pixel(x, 300) for x in range(0, shot.width(), 3)}) > 3
+
+
+def test_every_key_of_the_page_is_in_its_help(room: HeatRoom) -> None:
+    told = "\n".join(lines for _, lines in room.page.key_help())
+    for offer in room.page.places.lines()[0].keys:
+        assert offer.cap in told, offer
 
 
 def test_everything_that_takes_the_keyboard_has_a_name(room: HeatRoom) -> None:

@@ -22,8 +22,10 @@ from rearing.desk.pages.heat_span import Span
 from rearing.desk.pages.heat_thresholds import ThresholdForm, Thresholds, usual
 from rearing.desk.pages.heat_words import (
     IMPORT_COLUMNS,
+    KEY_HELP,
     NO_PLACE,
     PLACE_COLUMNS,
+    SIZES,
     SPAN_CAPS,
     import_line,
     place_line,
@@ -64,6 +66,12 @@ _ACTS = (
         break_before=True,
     ),
 )
+_DOERS = {
+    "I": "import_file",
+    "T": "ask_thresholds",
+    "P": "ask_place",
+    "E": "ask_change",
+}
 _TOPIC = "heat of a place"
 _CONCERNED = ("place", "reading_import", "fact")
 
@@ -129,6 +137,8 @@ class HeatPage(HeatPanels):
         concerns = getattr(touched, "concerns", None)
         if concerns is not None and not any(concerns(kind) for kind in _CONCERNED):
             return
+        if touched is not None:
+            self.notices.clear()  # what it told may have been taken back just now
         self._is_stale = False
         session = self._session
         self._lines = place_lines(session.book, session.on)
@@ -150,8 +160,12 @@ class HeatPage(HeatPanels):
             return "P new place   F1 keys"
         return "I import a file   ← → earlier, later   + − longer, shorter   F1 keys"
 
+    def key_help(self) -> tuple[tuple[str, str], ...]:
+        return KEY_HELP
+
     def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
-        return tuple(zip(_ACTS, (self.import_file, self.ask_thresholds), strict=True))
+        does = (self.import_file, self.ask_thresholds)
+        return tuple(zip(_ACTS, does, strict=True))
 
     def show_target(self, kind: str, target: object) -> None:
         if isinstance(target, int):
@@ -245,20 +259,12 @@ class HeatPage(HeatPanels):
         cap = typed[:1].upper()
         if cap in SPAN_CAPS:
             self._show_span(Span(self._span.last, SPAN_CAPS[cap]))
-        elif cap in {"+", "="}:
-            self._show_span(self._span.resized(1))
-        elif cap in {"-", "−", "_"}:
-            self._show_span(self._span.resized(-1))
+        elif cap in SIZES:
+            self._show_span(self._span.resized(SIZES[cap]))
         elif cap in {"←", "→"}:
             self._move_span(-1 if cap == "←" else 1)
-        elif cap == "I":
-            self.import_file()
-        elif cap == "T":
-            self.ask_thresholds()
-        elif cap == "P":
-            self.ask("place")
-        elif cap == "E":
-            self._ask_change()
+        elif cap in _DOERS:
+            getattr(self, _DOERS[cap])()
         else:
             return False
         return True
@@ -307,10 +313,15 @@ class HeatPage(HeatPanels):
         if not self._span.first <= line.last <= self._span.last:
             self._show_span(Span(line.last, self._span.length))
 
-    def _ask_change(self) -> None:
+    def ask_change(self) -> None:
+        """Open the form of the chosen place."""
         line = self.chosen()
         if line is not None:
             self.ask("change_place", place_id=line.row.id)
+
+    def ask_place(self) -> None:
+        """Open the form of a new place."""
+        self.ask("place")
 
     def _show_set_aside(self, key: object) -> None:
         row = next((row for row in self._taken if row.id == key), None)

@@ -10,6 +10,7 @@ import numpy as np
 from rearing.desk.widgets.lines import Column, Ink, KeyOffer, Line, State
 from rearing.desk.widgets.marks import Mark
 from rearing.keeping.moments import counted, day_words, short_day
+from rearing.science.weather import How
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -34,6 +35,7 @@ IMPORT_COLUMNS = (
     Column("Kind", Ink.KNOWN),
 )
 SPAN_CAPS = {"W": 7, "M": 30, "Q": 90, "Y": 365}
+SIZES = {"+": 1, "=": 1, "-": -1, "−": -1, "_": -1}
 PLACE_KEYS = (
     KeyOffer("I", "import"),
     KeyOffer("T", "thresholds"),
@@ -51,6 +53,23 @@ NO_PLACE = (
     "No place is entered yet.",
     "P enters a shelf, a shed or a porch where boxes stand. Then I takes in what its "
     "logger wrote, and forecasts count its heat.",
+)
+KEY_HELP = (
+    (
+        "Heat",
+        "↑ ↓   another place\n← →   earlier or later by half a span\n"
+        "+ −   a longer or shorter span\nW M Q Y   a week, month, quarter, year\n"
+        "PgUp PgDn   up and down the page\nTab   on to the charts and the imports\n"
+        "I   import a logger's or weather file\nT   thresholds of the degree-days\n"
+        "P   a new place\nE   change this place\n"
+        "Enter   on an import: the lines that were set aside",
+    ),
+    (
+        "Import",
+        "Enter   look at the file, then take it in\nF3   look for the file\n"
+        "1 2 3   answer a question\nTab   on to the next field\n"
+        "Esc   stop what is going on, then leave",
+    ),
 )
 _ODD_TOLD = 6
 
@@ -111,21 +130,21 @@ def _far_day(day: dt.date) -> str:
 
 def temperature_sentence(read: Series, span: Span) -> str:
     """Say the coldest, the warmest and the mean of a span, before its chart."""
-    known = np.isfinite(read.celsius)
-    if not known.any():
+    # What was filled is a mean of other days: it makes no record of its own.
+    seen = np.where(read.how == How.FILLED, np.nan, read.celsius)
+    if not np.isfinite(seen).any():
         return f"Nothing was read at {read.place.name} from {span.words}."
-    warm, cold = _moment_of(read, np.nanargmax), _moment_of(read, np.nanargmin)
-    mean = float(np.nanmean(read.celsius))
+    warm = _moment_of(read, int(np.nanargmax(seen)))
+    cold = _moment_of(read, int(np.nanargmin(seen)))
+    mean = float(np.nanmean(seen))
     return (
         f"{read.place.name} was at {degrees(mean)} on the mean, coldest {cold}, "
         f"warmest {warm}."
     )
 
 
-def _moment_of(read: Series, choose: object) -> str:
-    at = int(choose(read.celsius))  # type: ignore[operator]  # numpy's own two
-    moment = read.start + dt.timedelta(hours=at)
-    day = day_words(moment.astimezone(read.start.tzinfo).date())
+def _moment_of(read: Series, at: int) -> str:
+    day = day_words(read.moment(at).date())
     return f"{degrees(float(read.celsius[at]))} on {day}"
 
 
