@@ -65,10 +65,18 @@ _ACTS = (
         "&Page",
         break_before=True,
     ),
+    Act(
+        "rates",
+        "&Rates…",
+        "Ctrl+R",
+        "What durations on record say of T0 and K",
+        "&Page",
+    ),
 )
 _DOERS = {
     "I": "import_file",
     "T": "ask_thresholds",
+    "R": "open_rates",
     "P": "ask_place",
     "E": "ask_change",
 }
@@ -158,13 +166,13 @@ class HeatPage(HeatPanels):
     def hints(self) -> str:
         if not self._lines:
             return "P new place   F1 keys"
-        return "I import a file   ← → earlier, later   + − longer, shorter   F1 keys"
+        return "I import a file   ← → earlier, later   R rates   F1 keys"
 
     def key_help(self) -> tuple[tuple[str, str], ...]:
         return KEY_HELP
 
     def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
-        does = (self.import_file, self.ask_thresholds)
+        does = (self.import_file, self.ask_thresholds, self.open_rates)
         return tuple(zip(_ACTS, does, strict=True))
 
     def show_target(self, kind: str, target: object) -> None:

@@ -39,6 +39,7 @@ SIZES = {"+": 1, "=": 1, "-": -1, "−": -1, "_": -1}
 PLACE_KEYS = (
     KeyOffer("I", "import"),
     KeyOffer("T", "thresholds"),
+    KeyOffer("R", "rates"),
     KeyOffer("←", "earlier", quiet=True),
     KeyOffer("→", "later", quiet=True),
     KeyOffer("+", "longer", quiet=True, answers="+="),
@@ -46,7 +47,7 @@ PLACE_KEYS = (
     KeyOffer("W", "week", quiet=True),
     KeyOffer("M", "month", quiet=True, answers="MQ"),
     KeyOffer("Y", "year", quiet=True),
-    KeyOffer("P", "new place", quiet=True),
+    KeyOffer("P", "place", quiet=True),
     KeyOffer("E", "change", quiet=True),
 )
 NO_PLACE = (
@@ -61,6 +62,7 @@ KEY_HELP = (
         "+ −   a longer or shorter span\nW M Q Y   a week, month, quarter, year\n"
         "PgUp PgDn   up and down the page\nTab   on to the charts and the imports\n"
         "I   import a logger's or weather file\nT   thresholds of the degree-days\n"
+        "R   rates, from durations on record\n"
         "P   a new place\nE   change this place\n"
         "Enter   on an import: the lines that were set aside",
     ),
