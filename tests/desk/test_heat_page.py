@@ -2,6 +2,8 @@ from __future__ import annotations
 
 import datetime as dt
 import shutil
+import subprocess
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -246,6 +248,17 @@ def test_turning_away_drops_a_reading_that_is_under_way(room: HeatRoom) -> None:
     room.settle()
     assert "Porch" in room.page.head.heading.words
     assert "13.0° on the mean" in room.page.course.warmth.words
+
+
+def test_the_drawing_library_waits_for_the_first_chart() -> None:
+    ask = (
+        "import sys, rearing.desk.pages.heat_page, rearing.desk.pages.import_panel;"
+        "print([m for m in ('matplotlib', 'fontTools') if m in sys.modules])"
+    )
+    told = subprocess.run(
+        [sys.executable, "-c", ask], capture_output=True, text=True, check=True
+    )
+    assert told.stdout.strip() == "[]"
 
 
 def test_charts_are_drawn_with_their_sentence_beside_them(room: HeatRoom) -> None:
