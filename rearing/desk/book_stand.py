@@ -14,7 +14,6 @@ from rearing.desk.notices import show_trouble
 from rearing.desk.open_book import OpenBook
 from rearing.desk.starting import show
 from rearing.desk.tasks import Lane
-from rearing.desk.welcome import Welcome
 from rearing.problems import Problem, StorageTrouble
 from rearing.records.book import SUFFIX, Book
 from rearing.sheets.shelf import load_all
@@ -25,6 +24,7 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
     from rearing.desk.starting import Desk
+    from rearing.desk.welcome import Welcome
     from rearing.sheets.shelf import SheetShelf
 
 SAMPLE = "hisa-na-robu.rearing"
@@ -145,6 +145,8 @@ class BookStand(QObject):
         """Offer to begin a book, to open one, or to look at the sample season."""
         if self._welcome is not None:
             return
+        from rearing.desk.welcome import Welcome
+
         self._welcome = Welcome(self._desk.theme)
         self._welcome.new_asked.connect(self.ask_new)
         self._welcome.open_asked.connect(self.ask_open)
@@ -243,4 +245,4 @@ class BookStand(QObject):
     def _tell(self, trouble: Problem) -> QMessageBox:
         if self._parent() is None:
             self.welcome()
-        return show_trouble(self._parent() or Welcome(self._desk.theme), trouble)
+        return show_trouble(self._parent(), trouble)

@@ -121,12 +121,14 @@ class NoticeBar(QWidget):
         self._sign.updateGeometry()
 
 
-def show_trouble(parent: QWidget, problem: Problem) -> QMessageBox:
+def show_trouble(parent: QWidget | None, problem: Problem) -> QMessageBox:
     """Open a box that tells what happened to the book, what is safe, what to do."""
     return show_words(parent, "The book", problem.sentence)
 
 
-def show_words(parent: QWidget, title: str, words: str, more: str = "") -> QMessageBox:
+def show_words(
+    parent: QWidget | None, title: str, words: str, more: str = ""
+) -> QMessageBox:
     """Open a box with words and a Close button, without waiting for it."""
     box = QMessageBox(parent)
     box.setWindowTitle(title)

@@ -42,11 +42,19 @@ class Session(QObject):
         self.shelf = shelf
         self._clock = clock
         self._shown_on = on
+        self._home: Home | None = None
 
     @property
     def home(self) -> Home:
-        """The home the book tells of."""
-        return home(self.book)
+        """The home the book tells of; read again after every entry."""
+        if self._home is None:
+            self._home = home(self.book)
+        return self._home
+
+    def _tell(self, touched: Touched) -> Touched:
+        self._home = None
+        self.changed.emit(touched)
+        return touched
 
     def now(self) -> dt.datetime:
         """Return the moment entries are made at, in the home's own zone.
@@ -85,18 +93,12 @@ class Session(QObject):
         **values: P.kwargs,
     ) -> Touched:
         """Let a verb write, and tell everyone; a refusal passes through."""
-        touched = verb(self.book, self.entry(), *args, **values)
-        self.changed.emit(touched)
-        return touched
+        return self._tell(verb(self.book, self.entry(), *args, **values))
 
     def take_back(self, *, sure: bool = False) -> Touched:
         """Take back the last entry; another day's is asked about (AskFirst)."""
-        touched = self.book.take_back(self.entry(), sure=sure)
-        self.changed.emit(touched)
-        return touched
+        return self._tell(self.book.take_back(self.entry(), sure=sure))
 
     def do_again(self) -> Touched:
         """Put back what was taken back last."""
-        touched = self.book.do_again(self.entry())
-        self.changed.emit(touched)
-        return touched
+        return self._tell(self.book.do_again(self.entry()))

@@ -14,7 +14,7 @@ from rearing.keeping.holding import holding
 from rearing.keeping.moments import span_words
 from rearing.keeping.starts import group_starts, shared_out
 from rearing.keeping.warmth import Warmth
-from rearing.science.cohort import windows
+from rearing.science.cohort import HeatStore, windows
 from rearing.science.stages import StageHeat, Start
 from rearing.sheets.belief import beliefs
 from rearing.terms import Stage
@@ -114,6 +114,7 @@ class Forecaster:
         self._shelf = shelf
         self._warmth = warmth
         self._believed: dict[str, tuple[Belief, ...]] = {}
+        self._store = HeatStore()
 
     def everything(self) -> tuple[Forecast, ...]:
         """Return the windows of every pot, and of boxes that stand together."""
@@ -180,7 +181,9 @@ class Forecaster:
         # Seeded from the record, so that a forecast does not flicker when reopened.
         rng = np.random.default_rng([group.brood.id, group.stays[0].id])
         heats = [_heat(one) for one in believed]
-        found = windows(heats, starts, track, rng, on_s=now_s, until=until)
+        found = windows(
+            heats, starts, track, rng, on_s=now_s, until=until, store=self._store
+        )
         zone = self._held.home.zone
         shown = tuple(_window(w, zone) for w in found if not _is_past(w, now_s))
         return Forecast(

@@ -12,6 +12,7 @@ from rearing.keeping.moments import day_words
 from rearing.records import tables as t
 from rearing.records.readings import daily_between, readings_between
 from rearing.records.rows import ReadingImportRow
+from rearing.science.stages import Track
 from rearing.science.weather import (
     After,
     How,
@@ -30,7 +31,6 @@ if TYPE_CHECKING:
     from rearing.keeping.holding import Holding
     from rearing.records.book import Book
     from rearing.records.rows import PlaceRow, StayRow
-    from rearing.science.stages import Track
     from rearing.sheets.shelf import SheetShelf
 
 HOUR_S = 3600
@@ -95,6 +95,9 @@ class Warmth:
 
     def track(self, stays: Sequence[StayRow]) -> Track:
         """Join the temperatures along the stays of a box or a pot."""
+        known = self._until_now(stays)
+        if len(known) == 1:
+            return self._at_one_place(known[0])
         ids = list(dict.fromkeys(stay.place_id for stay in stays))
         hours = [self.hours(place_id) for place_id in ids]
         spans = [
@@ -103,7 +106,7 @@ class Warmth:
                 stay.to_at.timestamp() if stay.to_at else self.end_s,
                 ids.index(stay.place_id),
             )
-            for stay in self._until_now(stays)
+            for stay in known
         ]
         return join(
             spans,
@@ -111,6 +114,13 @@ class Warmth:
             start_s=self.start_s,
             seen_until_s=[place.seen_until_s for place in hours],
         )
+
+    def _at_one_place(self, stay: StayRow) -> Track:
+        """Return the place's own array: what stands there shares its sums of heat."""
+        place = self.hours(stay.place_id)
+        begin_s = max(stay.from_at.timestamp(), self.start_s)
+        seen_s = min(max(place.seen_until_s, begin_s), self.end_s)
+        return Track(self.start_s, place.celsius, seen_s)
 
     def words(self, stays: Sequence[StayRow]) -> str:
         """Say what the temperatures along these stays rest on."""

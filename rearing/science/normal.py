@@ -163,7 +163,7 @@ def ndtr(z: ArrayLike) -> NDArray[np.float64]:
     half[small] = 0.5 - 0.5 * near * _ratio(near * near, _A, _B)
     half[middle] = _half_beyond(far[middle])
     half[large] = _half_far_beyond(far[large])
-    return np.where(x > 0, 1.0 - half, half)
+    return np.asarray(np.where(x > 0, 1.0 - half, half))
 
 
 def _ratio(

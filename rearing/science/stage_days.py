@@ -7,7 +7,8 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
-from scipy.special import ndtr, ndtri
+
+from rearing.science.normal import ndtr, ndtri
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

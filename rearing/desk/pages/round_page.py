@@ -13,9 +13,6 @@ from rearing.desk.pages.first_steps import LETTERS
 from rearing.desk.pages.round_list import RoundList
 from rearing.desk.pages.round_sheet import RoundSheet
 from rearing.desk.pages.round_writing import DIGITS, KEY_HELP, key_of
-from rearing.keeping.beginnings import beginnings
-from rearing.keeping.boxes import When
-from rearing.keeping.care import Leaf, visit
 from rearing.keeping.hatch_windows import HatchWindows
 from rearing.keeping.round import round_of
 from rearing.problems import Refusal, StorageTrouble
@@ -120,6 +117,8 @@ class RoundPage(Page):
             self._say_why_empty()
 
     def _say_why_empty(self) -> None:
+        from rearing.keeping.beginnings import beginnings
+
         begun = beginnings(self._session.book)
         if not begun.is_begun:
             self.sheet.tell_first_steps(begun)
@@ -218,6 +217,9 @@ class RoundPage(Page):
             self._ask(name, **context)
 
     def _write_visit(self, line: RoundLine, what: Visit) -> None:
+        from rearing.keeping.boxes import When
+        from rearing.keeping.care import Leaf, visit
+
         now = self._session.now()
         pot = line.kind == "pot"
         leaf = Leaf(host=line.host) if what.feeds else None

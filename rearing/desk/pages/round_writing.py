@@ -128,9 +128,9 @@ def _reason(line: RoundLine, before: RoundLine | None) -> str:
         and line.kind == before.kind
         and line.task is before.task
         and said == before.reason
-        and len(said) > len("as A")
+        and len(said) > len("as cage 1")
     )
-    return f"as {before.code.rpartition(' ')[2]}" if same and before else said
+    return f"as {before.code.partition(' ')[2]}" if same and before else said
 
 
 def _words(line: RoundLine) -> str:
