@@ -173,7 +173,7 @@ _NAMES = {
     Curve.BRIERE_2: "Brière's second curve",
     Curve.LACTIN_2: "Lactin's curve",
 }
-_LEAST_ROOM_C = 2e-3
+_LEAST_ROOM_C = 0.05
 _MOST_ROOM_C = 40.0
 _MOST_STEEP = 100.0
 _MOST_TRIES = 5

@@ -147,7 +147,7 @@ class HeatPage(HeatPanels):
             return
         if touched is not None:
             self.notices.clear()  # what it told may have been taken back just now
-        self._is_stale = False
+        self._is_stale = True  # the list tells of its current line when it is filled
         session = self._session
         self._lines = place_lines(session.book, session.on)
         written = [
@@ -155,6 +155,7 @@ class HeatPage(HeatPanels):
             for line in self._lines
         ]
         self.places.set_lines(written)
+        self._is_stale = False
         self._show_place()
 
     def focus_first(self) -> None:
@@ -164,6 +165,8 @@ class HeatPage(HeatPanels):
             self.setFocus()
 
     def hints(self) -> str:
+        if self.shows_rates:
+            return "X leave out, take in   S species   T table   Esc back   F1 keys"
         if not self._lines:
             return "P new place   F1 keys"
         return "I import a file   ← → earlier, later   R rates   F1 keys"

@@ -75,6 +75,14 @@ class HeatPanels(Page):
         )
         self.open_panel(panel, side=True)
         self.body.setVisible(False)
+        self.hints_changed.emit()
+
+    @property
+    def shows_rates(self) -> bool:
+        """True while the sheet of rates stands in the place of the page."""
+        from rearing.desk.pages.heat_fit import RatesPanel
+
+        return isinstance(self.panel, RatesPanel)
 
     def _remember_rates(self, asked: Asked) -> None:
         self._rates_asked = asked
@@ -83,6 +91,7 @@ class HeatPanels(Page):
         """Take the panel away; the page comes back where an import hid it."""
         self.body.setVisible(True)
         super().close_panel()
+        self.hints_changed.emit()
 
     def taken_in(self, touched: Touched) -> None:
         """Tell everyone what an import brought, and show it."""
