@@ -15,11 +15,11 @@ from PySide6.QtTest import QTest
 
 from rearing.desk.pages.broods_page import BroodsPage
 from rearing.desk.window import Window
-from rearing.keeping import care
+from rearing.keeping import boxes, care
 from rearing.keeping.boxes import When
-from rearing.terms import Visit
+from rearing.terms import BoxKind, Visit
 from tests.desk.karst_pages import press
-from tests.desk.karst_season import ON, give_away
+from tests.desk.karst_season import ON, day, give_away
 
 if TYPE_CHECKING:
     from rearing.desk.theme import Theme
@@ -162,6 +162,28 @@ def test_leaf_given_is_told_with_how_much_of_it_was_weighed(
     assert tau.sheet.leaf_words.text().endswith("Fri 25 June, not weighed.")
     assert "broken outline" in tau.sheet.leaf_note.text()
     assert tau.sheet.leaf.sentence() == ("most on 24 June, 120 g; last 24 June, 120 g")
+
+
+def test_larvae_not_looked_at_are_told_as_such(karst: Karst, page: BroodsPage) -> None:
+    karst.session.do(
+        boxes.open_box,
+        brood_id=karst.season.pyri_brood,
+        kind=BoxKind.BOX,
+        place_id=1,
+        when=When(day(6, 11)),
+    )
+    karst.session.do(
+        boxes.move_animals,
+        origin=boxes.Origin(pot_id=karst.season.pyri_pots[0]),
+        to_box_id=4,
+        number=35,
+        when=When(day(6, 11)),
+    )
+    page.open(karst.season.pyri_brood)
+    assert page.sheet.header.heading.words == (
+        "35 larvae since 11 June, stages not looked at, 14 days from hatching"
+    )
+    assert page.sheet.stage_words.text() == "Not looked at yet: A (G)."
 
 
 def test_overdue_eggs_are_said_to_be(karst: Karst, page: BroodsPage) -> None:

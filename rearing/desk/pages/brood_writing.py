@@ -79,6 +79,8 @@ def state_words(page: BroodPage, on: dt.date) -> str:
         if box.last_look is not None and box.standing.number:
             stages.update(box.last_look.numbers)
     parts = [_most(page, stages)] if stages else []
+    if not parts and page.numbers.alive:
+        parts.append(page.summary)
     hosts = dict.fromkeys(
         line.host for line in page.asked.values() if line.host and not line.is_tub
     )
@@ -341,7 +343,7 @@ def stages_sentence(page: BroodPage) -> str:
     if resting:
         words += f"; {resting} of them at moulting rest, to be left alone"
     if unseen:
-        words += f"{'. ' if words else ''}Not looked at: {', '.join(unseen)}. G does"
+        words += f"{'. ' if words else ''}Not looked at yet: {', '.join(unseen)} (G)"
     return f"{words}." if words else ""
 
 

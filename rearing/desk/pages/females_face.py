@@ -34,10 +34,7 @@ class FemalesFace(TurningFace):
         "No female is kept yet.",
         "T enters a lamp night, K keeps a female from it, E her eggs, night by night.",
     )
-    keys: ClassVar[str] = (
-        "E eggs   H hatched   G let go   K keep   D second look   P pairing   "
-        "S mated   N note   V night book"
-    )
+    keys: ClassVar[str] = "E eggs   H hatched   K keep   G let go   V night book"
 
     def __init__(self, session: Session, theme: Theme) -> None:
         names = ("Females", "Her page")

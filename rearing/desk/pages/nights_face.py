@@ -38,8 +38,7 @@ class NightsFace(TurningFace):
         "T enters one: its evening, its site, its lamp. V goes back to the females.",
     )
     keys: ClassVar[str] = (
-        "T new night   C check   A arrival   D second look   K keep a female   "
-        "O lamp dark   N note   V females"
+        "T new night   C check   A arrival   K keep a female   V females"
     )
 
     def __init__(self, session: Session, theme: Theme) -> None:
