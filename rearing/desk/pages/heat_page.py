@@ -46,6 +46,7 @@ if TYPE_CHECKING:
     from rearing.desk.session import Session
     from rearing.desk.tasks import Tasks
     from rearing.desk.theme import Theme
+    from rearing.desk.widgets.lines import Line
     from rearing.keeping.heat_page import PlaceLine
     from rearing.records.rows import ReadingImportRow
 
@@ -150,11 +151,7 @@ class HeatPage(HeatPanels):
         self._is_stale = True  # the list tells of its current line when it is filled
         session = self._session
         self._lines = place_lines(session.book, session.on)
-        written = [
-            place_line(line, recent_c(session.book, line.row, session.on))
-            for line in self._lines
-        ]
-        self.places.set_lines(written)
+        self.places.set_lines(written(session, self._lines))
         self._is_stale = False
         self._show_place()
 
@@ -338,6 +335,12 @@ class HeatPage(HeatPanels):
         row = next((row for row in self._taken if row.id == key), None)
         if row is not None and row.set_aside:
             self.open_set_aside(row)
+
+
+def written(session: Session, lines: Sequence[PlaceLine]) -> list[Line]:
+    """Return the places as ruled lines, each with what it stood at last."""
+    book, on = session.book, session.on
+    return [place_line(line, recent_c(book, line.row, on)) for line in lines]
 
 
 def heading(line: PlaceLine, span: Span, verdict: str, under: str) -> Heading:
