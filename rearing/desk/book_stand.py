@@ -6,7 +6,7 @@ import datetime as dt
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 
 from rearing.belongings import sample
@@ -30,6 +30,8 @@ if TYPE_CHECKING:
 SAMPLE = "hisa-na-robu.rearing"
 _KINDS = f"Rearing books (*{SUFFIX})"
 _SHEETS = "species"
+COPY_AFTER_MS = 1500
+"""The day's copy waits until the first picture stands."""
 
 
 def _clock() -> dt.datetime:
@@ -129,11 +131,13 @@ class BookStand(QObject):
         if before is not None:
             before.close()
             before.deleteLater()
-        self._keep_copy(book.path)
+        QTimer.singleShot(COPY_AFTER_MS, self._keep_copy)
 
-    def _keep_copy(self, path: Path) -> None:
-        zone = self._open.session.home.zone if self._open is not None else dt.UTC
-        job = _CopyJob(path, self._clock().astimezone(zone))
+    def _keep_copy(self) -> None:
+        if self._open is None:
+            return
+        session = self._open.session
+        job = _CopyJob(session.book.path, self._clock().astimezone(session.home.zone))
         self._desk.tasks.run(
             job.daily, done=self._copied, failed=self._tell, lane=Lane.FILES
         )

@@ -138,8 +138,12 @@ def test_a_copy_is_checked_and_said(stand: Stand, tmp_path: Path) -> None:
 
 
 def test_the_days_copy_is_made_beside_the_book(stand: Stand, qtbot: QtBot) -> None:
+    folder = folder_of(stand.book.path)
+    qtbot.waitUntil(
+        lambda: folder.is_dir() and any(folder.glob("*.rearing")), timeout=10_000
+    )
     qtbot.waitUntil(lambda: not stand.desk.tasks.busy, timeout=10_000)
-    (copy,) = folder_of(stand.book.path).iterdir()
+    (copy,) = folder.iterdir()
     assert copy.name.startswith("season 2021-06-12 ")
     assert copy.name.endswith(" daily.rearing")
 
