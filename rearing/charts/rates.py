@@ -280,6 +280,8 @@ def _threshold(axes: Axes, t0_c: Estimate, look: ChartLook) -> None:
         ha="right",
         va="bottom",
         color=blue,
+        zorder=7,
+        bbox={"facecolor": look.colours.page, "linewidth": 0, "pad": 1.0},
         fontproperties=look.figures(),
     )
 

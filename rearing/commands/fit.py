@@ -4,10 +4,15 @@ JSON: ``ols`` (1/D on T by least squares) and ``rma`` (D·T on D by reduced majo
 each with ``t0`` [°C] and ``k`` [degree-days, °C] and the bounds of their 95 % intervals
 ``t0_low``, ``t0_high``, ``k_low``, ``k_high`` (null where the data set none); ``ols``
 also has ``r2``. Beside them ``n``, the number of points, and ``range_c``, the coldest
-and the warmest temperature used; ``curves`` by name (``briere-1``, ``briere-2``,
-``lactin-2``), each with ``t0``, ``optimum`` and ``end`` [°C] and their bounds, ``r2``,
-``scatter`` [1/d] and ``parameters``, or only ``refused`` with the reason; ``ranges``, a
-list of the lines through every unbroken range of three temperatures or more.
+and the warmest temperature used.
+
+``curves``: ``briere_1``, ``briere_2`` and ``lactin_2``, each with ``t0``, ``optimum``
+and ``end`` [°C], their bounds ``t0_low``, ``t0_high``, ``optimum_low``,
+``optimum_high``, ``end_low``, ``end_high``, ``r2``, ``scatter`` [1/d] and
+``parameters``: ``a``, ``t0_c``, ``limit_c`` and ``m``, or ``rho``, ``limit_c``,
+``delta_c`` and ``shift``, each a ``value`` with ``low`` and ``high``. All are null
+where ``refused`` says why the curve found no hold. ``ranges``: the lines through every
+unbroken range of three temperatures or more, the widest first.
 """
 
 from __future__ import annotations
@@ -23,8 +28,8 @@ from rearing.commands.fit_curves import (
 )
 from rearing.exchange.durations import durations_in
 from rearing.exchange.temperatures import Unit
-from rearing.keeping.fits import curves_of
 from rearing.problems import Refusal
+from rearing.science.rate_fits import fit_curves
 from rearing.science.rate_ranges import fits_by_range
 from rearing.science.rates import fit_ols, fit_rma
 
@@ -43,7 +48,7 @@ def write_fit(path: Path, paper: Paper, *, as_json: bool = False) -> None:
         rma = fit_rma(found.celsius, found.days)
     except ValueError as wrong:
         raise Refusal(f"{path.name}: {wrong}") from wrong
-    curves, refused = curves_of(found.celsius, found.days)
+    curves, refused = fit_curves(found.celsius, found.days)
     ranges = fits_by_range(found.celsius, found.days)
     if as_json:
         data = fit_data(ols, rma)

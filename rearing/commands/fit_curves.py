@@ -24,10 +24,15 @@ CURVE_WORDS = {
 def curves_data(
     curves: Sequence[CurveFit], refused: Mapping[Curve, str]
 ) -> dict[str, object]:
-    """Return every curve by its name: its fit, or why there is none."""
-    told: dict[str, object] = {one.curve.value: _curve_data(one) for one in curves}
-    told |= {curve.value: {"refused": words} for curve, words in refused.items()}
-    return {curve.value: told[curve.value] for curve in Curve}
+    """Return every curve by its name, with nulls and the reason where it is none."""
+    fitted = {one.curve: one for one in curves}
+    return {
+        curve.value: {
+            **_curve_data(fitted.get(curve)),
+            "refused": refused.get(curve),
+        }
+        for curve in Curve
+    }
 
 
 def ranges_data(ranges: Sequence[RangeFit]) -> list[dict[str, object]]:
@@ -97,15 +102,21 @@ def _row(one: CurveFit) -> tuple[str, ...]:
     )
 
 
-def _curve_data(one: CurveFit) -> dict[str, object]:
-    marks = {"t0": one.t0_c, "optimum": one.optimum_c, "end": one.end_c}
-    told: dict[str, object] = {}
-    for name, mark in marks.items():
-        told |= _bounds(name, mark)
-    parameters: dict[str, object] = {}
-    for name, mark in one.parameters.items():
-        parameters |= _bounds(name, mark)
-    return {**told, "r2": one.r2, "scatter": one.noise, "parameters": parameters}
+def _curve_data(one: CurveFit | None) -> dict[str, object]:
+    if one is None:
+        marks = _bounds("t0", None) | _bounds("optimum", None) | _bounds("end", None)
+        return {**marks, "r2": None, "scatter": None, "parameters": None}
+    return {
+        **_bounds("t0", one.t0_c),
+        **_bounds("optimum", one.optimum_c),
+        **_bounds("end", one.end_c),
+        "r2": one.r2,
+        "scatter": one.noise,
+        "parameters": {
+            name: {"value": mark.value, "low": mark.low, "high": mark.high}
+            for name, mark in one.parameters.items()
+        },
+    }
 
 
 def _bounds(name: str, mark: Estimate | None) -> dict[str, float | None]:

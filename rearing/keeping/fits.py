@@ -15,7 +15,7 @@ from rearing.keeping.lived import lived
 from rearing.keeping.moments import counted
 from rearing.records import tables as t
 from rearing.records.rows import BroodRow
-from rearing.science.rate_fits import Curve, CurveFit, fit_curve
+from rearing.science.rate_fits import Curve, CurveFit, fit_curves
 from rearing.science.rate_ranges import (
     LEAST_TEMPERATURES,
     RangeFit,
@@ -171,7 +171,7 @@ def fit(points: Sequence[Point]) -> Rates:
     celsius = np.array([point.celsius for point in points], dtype=np.float64)
     days = np.array([point.days for point in points], dtype=np.float64)
     ols, rma, no_line = _lines(celsius, days)
-    curves, no_curve = curves_of(celsius, days)
+    curves, no_curve = fit_curves(celsius, days)
     return Rates(
         used=tuple(points),
         ols=ols,
@@ -199,19 +199,6 @@ def _lines(
         return fit_ols(celsius, days), fit_rma(celsius, days), ""
     except ValueError as wrong:
         return None, None, str(wrong)
-
-
-def curves_of(
-    celsius: NDArray[np.float64], days: NDArray[np.float64]
-) -> tuple[tuple[CurveFit, ...], dict[Curve, str]]:
-    """Return the curves that could be fitted, and why the others could not."""
-    found, refused = [], {}
-    for curve in Curve:
-        try:
-            found.append(fit_curve(curve, celsius, days))
-        except ValueError as wrong:
-            refused[curve] = str(wrong)
-    return tuple(found), refused
 
 
 def _own(one: Lived) -> Point:

@@ -30,11 +30,11 @@ if TYPE_CHECKING:
 class Curve(StrEnum):
     """Which bent curve was laid through the data."""
 
-    BRIERE_1 = "briere-1"
+    BRIERE_1 = "briere_1"
     """Brière's first: three parameters."""
-    BRIERE_2 = "briere-2"
+    BRIERE_2 = "briere_2"
     """Brière's second: the fall has its own steepness, four parameters."""
-    LACTIN_2 = "lactin-2"
+    LACTIN_2 = "lactin_2"
     """Lactin's second: four parameters."""
 
 
@@ -166,6 +166,22 @@ def fit_curve(curve: Curve, celsius: Array, days: Array) -> CurveFit:
         except BetterFit as found:
             valleys = _valleys(task, [found.coordinates, *valleys])
     raise ValueError(f"{_NAMES[curve]} does not settle on these data.")
+
+
+def fit_curves(
+    celsius: Array, days: Array
+) -> tuple[tuple[CurveFit, ...], dict[Curve, str]]:
+    """Fit every curve; return those that found hold, and why the others did not.
+
+    Parameters as of `fit_curve`; what it would raise stands in the second part.
+    """
+    found, refused = [], {}
+    for curve in Curve:
+        try:
+            found.append(fit_curve(curve, celsius, days))
+        except ValueError as wrong:
+            refused[curve] = str(wrong)
+    return tuple(found), refused
 
 
 _NAMES = {
