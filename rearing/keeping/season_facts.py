@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import Counter, defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from rearing.keeping.holding import grouped, holding
@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 NOT_ENTERED = "host not entered"
 LIFE_OF_A_MOTH = dt.timedelta(days=14)
+LEAF_KNOWN = dt.timedelta(days=200)
+"""Leaf is looked up no further back, nor than the first day that is asked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,9 +97,18 @@ def season_facts(
 ) -> SeasonFacts:
     """Read what the season of a year is drawn from; `since` is its first day."""
     since = since or dt.date(on.year, 1, 1)
-    held = holding(book, on)
     ever = holding(book, on, all_ever=True)
-    fed = book.all(BoxVisitRow, t.BoxVisit.on <= on, order=(t.BoxVisit.on,))
+    held = replace(
+        ever,
+        pots=tuple(pot for pot in ever.pots if _stands(pot.row.closed_on, on)),
+        boxes=tuple(box for box in ever.boxes if _stands(box.row.closed_on, on)),
+    )
+    fed = book.all(
+        BoxVisitRow,
+        t.BoxVisit.on <= on,
+        t.BoxVisit.on >= min(since, on - LEAF_KNOWN),
+        order=(t.BoxVisit.on,),
+    )
     weighed: dict[tuple[dt.date, str], float] = defaultdict(float)
     for visit in fed:
         if visit.grams:

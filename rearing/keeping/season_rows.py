@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections import defaultdict
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -19,9 +18,9 @@ from rearing.science.stage_days import even_levels, passings
 from rearing.terms import Sex, Stage
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Callable, Iterable, Mapping, Sequence
 
-    from rearing.keeping.holding import Look
+    from rearing.keeping.holding import Holding, Look
     from rearing.keeping.season import Forecast
     from rearing.keeping.season_facts import BroodFacts, Flown, SeasonFacts
     from rearing.records.book import Book
@@ -103,14 +102,44 @@ def seen_view(facts: SeasonFacts, shelf: SheetShelf) -> SeasonView:
     return _view(facts, shelf, {}, ())
 
 
-def season_view(facts: SeasonFacts, shelf: SheetShelf) -> SeasonView:
-    """Work out the windows and the leaf as well; needs no book."""
-    forecasts = Forecaster(facts.held, shelf, facts.warmth).everything()
-    by_brood: dict[int, list[Forecast]] = defaultdict(list)
-    for forecast in forecasts:
-        by_brood[forecast.brood_id].append(forecast)
-    weeks = leaf_weeks(facts, shelf, forecasts)
+def _never() -> bool:
+    return False
+
+
+def season_view(
+    facts: SeasonFacts, shelf: SheetShelf, stop: Callable[[], bool] = _never
+) -> SeasonView:
+    """Work out the windows and the leaf as well; needs no book.
+
+    `stop` is asked between one brood and the next; what is told after a yes is not
+    whole.
+    """
+    by_brood: dict[int, tuple[Forecast, ...]] = {}
+    for brood_id in _alive(facts.held):
+        if stop():
+            break
+        held = _alone(facts.held, brood_id)
+        forecaster = Forecaster(held, shelf, facts.warmth)
+        by_brood[brood_id] = forecaster.everything()
+    told = [forecast for own in by_brood.values() for forecast in own]
+    weeks = leaf_weeks(facts, shelf, told)
     return replace(_view(facts, shelf, by_brood, weeks), is_forecast=True)
+
+
+def _alive(held: Holding) -> tuple[int, ...]:
+    """Return the broods that have a pot or a box, each once."""
+    ids = [pot.brood.id for pot in held.pots]
+    ids += [box.brood.id for box in held.boxes]
+    return tuple(dict.fromkeys(ids))
+
+
+def _alone(held: Holding, brood_id: int) -> Holding:
+    """Return what is held of one brood."""
+    return replace(
+        held,
+        pots=tuple(pot for pot in held.pots if pot.brood.id == brood_id),
+        boxes=tuple(box for box in held.boxes if box.brood.id == brood_id),
+    )
 
 
 def suppose(
@@ -125,17 +154,14 @@ def suppose(
     brood = next((one for one in facts.broods if one.row.id == brood_id), None)
     if brood is None:
         return None
+    here = _alone(facts.held, brood_id)
     held = replace(
-        facts.held,
+        here,
         pots=tuple(
-            replace(pot, stays=_carried(pot.stays, place_id, at))
-            for pot in facts.held.pots
-            if pot.brood.id == brood_id
+            replace(pot, stays=_carried(pot.stays, place_id, at)) for pot in here.pots
         ),
         boxes=tuple(
-            replace(box, stays=_carried(box.stays, place_id, at))
-            for box in facts.held.boxes
-            if box.brood.id == brood_id
+            replace(box, stays=_carried(box.stays, place_id, at)) for box in here.boxes
         ),
     )
     forecaster = Forecaster(held, shelf, facts.warmth.supposing())
@@ -157,7 +183,7 @@ def _carried(
 def _view(
     facts: SeasonFacts,
     shelf: SheetShelf,
-    by_brood: dict[int, list[Forecast]],
+    by_brood: Mapping[int, Sequence[Forecast]],
     weeks: tuple[LeafWeek, ...],
 ) -> SeasonView:
     lives = Lives(shelf)

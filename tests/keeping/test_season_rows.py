@@ -141,6 +141,21 @@ def test_windows_are_worked_out_without_the_book(
     assert season_view(facts, shelf) == whole
 
 
+def test_work_that_is_called_off_ends_at_the_next_brood(
+    written: tuple[Book, Season], shelf: SheetShelf
+) -> None:
+    book, _ = written
+    asked: list[int] = []
+
+    def stop() -> bool:
+        asked.append(len(asked))
+        return len(asked) > 1
+
+    view = season_view(season_facts(book, shelf, ON), shelf, stop)
+    assert len(asked) == 2
+    assert sum(bool(one.groups) for one in view.ribbons) == 1
+
+
 def test_eggs_alone_need_the_leaf_of_their_whole_life(
     tmp_path: Path, shelf: SheetShelf
 ) -> None:

@@ -132,7 +132,8 @@ class SeasonCanvas(QAbstractScrollArea):
             return told or leaf_reading(view)
         ribbon = view.ribbons[row]
         if self._supposed is not None and ribbon.brood_id == self._supposed.brood_id:
-            return f"{ribbon.code} then: {moved_words(ribbon, self._supposed)}."
+            moved = moved_words(ribbon, self._supposed, view.on)
+            return f"{ribbon.code} then: {moved}."
         return reading(ribbon, view.on)
 
     def _read(self) -> None:

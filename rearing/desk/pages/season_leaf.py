@@ -70,7 +70,10 @@ class LeafPainter:
         ]
         top = max(top_grams(shown) * 1.06, 10.0)
         self._names(hosts, current=current)
-        self._axis(top)
+        if shown:
+            self._axis(top)
+        else:
+            self._say_none()
         textures = {host: at for at, host in enumerate(hosts)}
         self._painter.save()
         box = self._plan.leaf
@@ -103,6 +106,14 @@ class LeafPainter:
             name = QRectF(swatch.right() + look.px(6), y, 0, line - look.px(2))
             name.setRight(room.right())
             write(painter, name, host, small, look.colour("ink"))
+
+    def _say_none(self) -> None:
+        look, painter, box = self._look, self._painter, self._plan.leaf
+        face, words = look.faces.pencil, "no leaf weighed or expected in these weeks"
+        wide = QFontMetricsF(face).horizontalAdvance(words)
+        left = max((box.width() - wide) / 2, 0.0)
+        room = QRectF(box.left() + left, box.top(), wide + 2, box.height())
+        write(painter, room, words, face, look.colour("ink2"))
 
     def _axis(self, top: float) -> None:
         look, painter, box = self._look, self._painter, self._plan.leaf

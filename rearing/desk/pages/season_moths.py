@@ -96,6 +96,7 @@ class MothPainter:
             wide = QFontMetricsF(face).horizontalAdvance(words) + 2
             room = QRectF(end - wide, y - look.px(20), wide, look.px(14))
             if room.left() >= self._scale.left:
+                painter.fillRect(room, faint(look.colour("page"), 0.75))
                 write(painter, room, words, face, look.colour("ink2"))
 
     def _band(self, run: Nights, y: float) -> QRectF | None:

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QHideEvent, QKeyEvent, QShowEvent
 
     from rearing.desk.session import Session
-    from rearing.desk.tasks import Tasks
+    from rearing.desk.tasks import Tasks, Token
     from rearing.desk.theme import Theme
     from rearing.keeping.season_facts import SeasonFacts
     from rearing.keeping.season_rows import Ribbon, SeasonView
@@ -64,12 +64,16 @@ _TOPIC, _SUPPOSE = "season", "season suppose"
 class SeasonJob:
     """Works the windows out, from what was read; knows no book."""
 
-    def __init__(self, facts: SeasonFacts, shelf: SheetShelf) -> None:
-        self._facts, self._shelf = facts, shelf
+    def __init__(
+        self, facts: SeasonFacts, shelf: SheetShelf, token: Token | None
+    ) -> None:
+        self._facts, self._shelf, self._token = facts, shelf, token
 
     def view(self) -> SeasonView:
-        """Return the season with its windows."""
-        return season_view(self._facts, self._shelf)
+        """Return the season with its windows; once cancelled, not all of them."""
+        if self._token is None:
+            return season_view(self._facts, self._shelf)
+        return season_view(self._facts, self._shelf, self._token.cancelled)
 
 
 class SupposeJob:
@@ -205,12 +209,13 @@ class SeasonPage(Page):
             self._show(seen_view(self._facts, shelf))
         else:
             self._tell_head(before, worked_out=False)
-        job = SeasonJob(self._facts, shelf)
         if self._tasks is None:
-            self._worked_out(job.view())
-        else:
-            self._is_waiting = True
-            self._tasks.run(job.view, done=self._worked_out, topic=_TOPIC)
+            self._worked_out(SeasonJob(self._facts, shelf, None).view())
+            return
+        token = self._tasks.token()
+        job = SeasonJob(self._facts, shelf, token)
+        self._is_waiting = True
+        self._tasks.run(job.view, done=self._worked_out, topic=_TOPIC, token=token)
 
     def _worked_out(self, view: SeasonView) -> None:
         self._is_waiting = False

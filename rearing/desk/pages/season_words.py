@@ -197,7 +197,7 @@ def leaf_reading(view: SeasonView) -> str:
 # supposing
 
 
-def moved_words(before: Ribbon, after: Ribbon) -> str:
+def moved_words(before: Ribbon, after: Ribbon, on: date) -> str:
     """Return how the windows of a brood shift: wander 1 July → 4 July, 3 days later."""
     old = {w.event: w for group in before.groups for w in group.windows}
     if before.leading is not None:
@@ -207,6 +207,8 @@ def moved_words(before: Ribbon, after: Ribbon) -> str:
         was = old.get(window.event)
         if was is None or (was.half is None and window.half is None):
             continue
+        if window.half is not None and window.half.middle.date() <= on:
+            continue  # over by the heat it had: no move changes that
         said.append(f"{_name(window)} {_shift(was.half, window.half)}")
     return "; ".join(said) or "Nothing of it changes."
 
