@@ -94,7 +94,10 @@ def _service(
     cleaning = _cleaning(care, shelf, on)
     counting = _counting(care.box, shelf, on)
     if leaf and cleaning:
-        return Task.CLEAN_AND_LEAF, f"{leaf} {cleaning}", None
+        who, _, how = cleaning.partition(", ")
+        # The instar is named once, though it is the reason for both.
+        after = how[0].upper() + how[1:] if leaf.startswith(who) else cleaning
+        return Task.CLEAN_AND_LEAF, f"{leaf} {after}", None
     if leaf:
         return Task.FRESH_LEAF, leaf, None
     if cleaning:
@@ -182,7 +185,7 @@ def _leaf(care: BoxCare, shelf: SheetShelf, on: dt.date, zone: dt.tzinfo) -> str
         return f"Last instar, fed daily; {last}."
     given = f"{_leaf_name(care)} of {day_words(care.fed.on)}"
     lasts = f"lasts {_days(life.days)} at {care.at_c:.0f}°"
-    return f"{given} {lasts}: {_when(ends, on)}."
+    return f"{given} {lasts}{_when(ends, on)}."
 
 
 def _lasting(care: BoxCare, shelf: SheetShelf, zone: dt.tzinfo) -> str:
@@ -322,7 +325,7 @@ def _days(days: float) -> str:
 
 def _when(ends: dt.datetime, on: dt.date) -> str:
     if ends.date() < on:
-        return f"it ended {day_words(ends.date())}"
+        return f": it ended {day_words(ends.date())}"
     if ends.date() == on:
-        return "it ends tonight"
-    return f"it ends {day_words(ends.date())}, before the next round"
+        return ": it ends tonight"
+    return f", to {day_words(ends.date())}"

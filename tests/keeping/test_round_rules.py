@@ -6,7 +6,6 @@ otherwise; where a figure is published its source is named.
 
 from __future__ import annotations
 
-import datetime as dt
 from typing import TYPE_CHECKING
 
 import pytest
@@ -21,6 +20,8 @@ from rearing.terms import BoxKind, Cause, EggFate, Stage, Visit
 from tests.keeping.karst_book import at, on, when
 
 if TYPE_CHECKING:
+    import datetime as dt
+
     from rearing.records.book import Book
     from tests.keeping.karst_book import Ids
 
@@ -90,7 +91,9 @@ def test_the_last_instar_is_fed_and_cleaned_every_day(
     fed(book, ids, 15)
     asked = line(book, shelf, on(6, 16), "B21-01 A")
     assert asked.task is Task.CLEAN_AND_LEAF
-    assert "Last instar, fed daily; last blackthorn 15 June" in asked.reason
+    assert asked.reason == (
+        "Last instar, fed daily; last blackthorn 15 June. Cleaned daily; last 15 June."
+    )
 
 
 def test_moulting_rest_overrides_feeding_and_ends(
