@@ -21,7 +21,7 @@ from rearing.desk.widgets.fields import (
     YesNoField,
 )
 from rearing.desk.widgets.form import EntryForm
-from rearing.problems import AskFirst, Refusal
+from rearing.problems import AskFirst, Refusal, StorageTrouble
 from rearing.terms import Quality
 
 if TYPE_CHECKING:
@@ -166,6 +166,25 @@ def test_a_refusal_of_no_field_stands_at_the_top(qtbot: QtBot, theme: Theme) -> 
     press(form.input("eggs").focus_part(), "12")
     form.accept()
     assert form.message() == "The box is closed."
+
+
+def test_a_full_disk_is_told_and_the_entry_can_be_tried_again(
+    qtbot: QtBot, theme: Theme
+) -> None:
+    disk = ["full"]
+
+    def keep(_answers: Answers) -> None:
+        if disk:
+            raise StorageTrouble("The disk is full. This entry was not written.")
+
+    form = opened(qtbot, theme, keep)
+    press(form.input("eggs").focus_part(), "12")
+    form.accept()
+    assert form.message() == "The disk is full. This entry was not written."
+    assert form.isVisible()
+    disk.clear()
+    with qtbot.waitSignal(form.closed):
+        form.accept()
 
 
 @pytest.mark.parametrize(

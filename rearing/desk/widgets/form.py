@@ -12,7 +12,7 @@ from rearing.desk.page import Panel
 from rearing.desk.widgets.fields import Answers, Field
 from rearing.desk.widgets.form_fields import ENTER, FormFields, plain_label
 from rearing.desk.widgets.question import KeyButton, Question
-from rearing.problems import AskFirst, Refusal
+from rearing.problems import AskFirst, Problem, Refusal
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -28,7 +28,7 @@ class EntryForm(Panel):
     """A panel that asks for an entry and gives it to `keep`.
 
     `keep(answers)` writes it. It may raise Refusal: the sentence appears under the
-    field it names (or at the top) and nothing typed is lost. It may raise AskFirst:
+    field it names (or at the top, as storage trouble does) and nothing typed is lost. It may raise AskFirst:
     the question appears, and a yes calls it again with `answers.sure`. Enter accepts,
     Esc leaves. `kept` follows an entry that was taken; the form then closes, or with
     `stay` begins afresh for the next.
@@ -159,10 +159,16 @@ class EntryForm(Panel):
             self._question.ask(question.sentence)
         except Refusal as refusal:
             if not self._fields.show_words(refusal.field, refusal.sentence):
-                self._refusal.setText(refusal.sentence)
-                self._refusal.setVisible(True)
+                self._say_above(refusal.sentence)
+        except Problem as trouble:
+            # The disk or another program: nothing typed is lost, Enter tries again.
+            self._say_above(trouble.sentence)
         else:
             self._taken()
+
+    def _say_above(self, sentence: str) -> None:
+        self._refusal.setText(sentence)
+        self._refusal.setVisible(True)
 
     def _taken(self) -> None:
         self.kept.emit()
