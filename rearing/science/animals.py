@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from rearing.science.normal import ndtr, ndtri
+from rearing.science.shares_below import share_below
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -127,25 +128,44 @@ class Animals:
         """
         needs = np.exp([stage.ln_k for stage in stages])
         total, squares = np.zeros(0), np.zeros(0)
-        before = np.zeros((len(self.level), 0))
+        spread, within_before = np.zeros(0), np.zeros((len(self.level), 0))
         for i, need in enumerate(needs):
-            passing = int(np.count_nonzero(self.first_stage <= i))
-            first = self.first_stage[:passing] == i
+            passing = int(np.searchsorted(self.first_stage, i, side="right"))
             within = self.within[:passing]
-            part = np.where(first & within, 0.5, 1.0)
-            total = np.append(total, np.zeros(passing - len(total))) + part * need
-            squares = np.append(squares, np.zeros(passing - len(squares)))
-            squares += (part * need) ** 2
-            late = self.level[:, :passing] * _spread(total, squares)
-            for k in np.unique(self.first_stage[:passing][within]):
-                columns = np.flatnonzero(within & (self.first_stage[:passing] == k))
-                late[:, columns] = _lateness_within(
-                    needs[k : i + 1], self.level[:, columns]
-                )
-            grown = late.copy()
-            grown[:, : before.shape[1]] -= before
-            yield np.maximum(part + grown / need, _LEAST_SHARE)
-            before = late
+            part = np.ones(passing)
+            part[within & (self.first_stage[:passing] == i)] = 0.5
+            total = _longer(total, passing) + part * need
+            squares = _longer(squares, passing) + (part * need) ** 2
+            now = _spread(total, squares)
+            share = self.level[:, :passing] * ((now - _longer(spread, passing)) / need)
+            spread = now
+            if within.any():
+                late = self._late_within(needs[: i + 1], passing)
+                grown = late.copy()
+                grown[:, : within_before.shape[1]] -= within_before
+                columns = np.flatnonzero(within)
+                share[:, columns] = grown[:, columns] / need
+                within_before = late
+            share += part
+            yield np.maximum(share, _LEAST_SHARE, out=share)
+
+    def _late_within(
+        self, needs: NDArray[np.float64], passing: int
+    ) -> NDArray[np.float64]:
+        """Lateness of the animals that are somewhere within their first stage."""
+        late = np.zeros((len(self.level), passing))
+        within, first = self.within[:passing], self.first_stage[:passing]
+        for k in np.unique(first[within]):
+            columns = np.flatnonzero(within & (first == k))
+            late[:, columns] = _lateness_within(needs[k:], self.level[:, columns])
+        return late
+
+
+def _longer(values: NDArray[np.float64], length: int) -> NDArray[np.float64]:
+    """Append noughts for the animals that start now."""
+    if len(values) == length:
+        return values
+    return np.concatenate((values, np.zeros(length - len(values))))
 
 
 def _lateness_within(
@@ -216,10 +236,7 @@ def gather(
     middle = numbers if few else _shared_out(numbers)
     levels, outer = [], []
     for lot, count in zip(lots, middle, strict=True):
-        level = _levels(lot.number, int(count), rng, draws, few=few)
-        if lot.low is not None and lot.high is not None:
-            rank = lot.low[:, None] + (lot.high - lot.low)[:, None] * ndtr(level)
-            level = ndtri(np.clip(rank, _HAIR, 1 - _HAIR))
+        level = _levels(lot, int(count), rng, draws, few=few)
         if spread is not None and lot.fresh:
             level = level * spread[:, None]
         levels.append(level)
@@ -244,16 +261,28 @@ def ladder(
 
 
 def _levels(
-    number: int, count: int, rng: np.random.Generator, draws: int, *, few: bool
+    lot: Lot, count: int, rng: np.random.Generator, draws: int, *, few: bool
 ) -> NDArray[np.float64]:
     """Latenesses of the animals of a lot among their kind, in standard deviations."""
-    if few:
+    if few and lot.low is None:
         return rng.standard_normal((draws, count))
+    if few:
+        return _between(lot, rng.random((draws, count)))
     # Of n animals the middle one is off by 1.25 / sqrt(n) spreads, here of the normal.
-    moved = rng.standard_normal((draws, 1)) * (1.2533 / np.sqrt(number))
+    moved = rng.standard_normal((draws, 1)) * (1.2533 / np.sqrt(lot.number))
     even = ndtri((np.arange(count) + 0.5) / count) + moved
-    ends = ndtri(_earliest_and_latest(number, rng, draws))
-    return np.concatenate((even, ends), axis=1)
+    ends = _earliest_and_latest(lot.number, rng, draws)
+    if lot.low is None:
+        return np.concatenate((even, ndtri(ends)), axis=1)
+    return _between(lot, np.concatenate((share_below(even), ends), axis=1))
+
+
+def _between(lot: Lot, rank: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Put ranks among those seen in a stage into ranks among all, as latenesses."""
+    if lot.low is None or lot.high is None:
+        return ndtri(rank)
+    among_all = lot.low[:, None] + (lot.high - lot.low)[:, None] * rank
+    return ndtri(np.clip(among_all, _HAIR, 1 - _HAIR))
 
 
 def _columns(

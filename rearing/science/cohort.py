@@ -91,7 +91,7 @@ class Simulated:
         left, animals = self.left[i], self.animals
         passing = left.shape[1]
         outer = left[:, animals.outer[:passing]]
-        half = np.median(left[:, animals.counted[:passing]], axis=1)
+        half = _middle(left[:, animals.counted[:passing]])
         return np.stack((outer.min(axis=1), half, outer.max(axis=1)), axis=1)
 
     def _window(self, i: int, to_go: float | None) -> EventWindow:
@@ -311,6 +311,13 @@ def _agreeing(
     at_least = np.maximum.accumulate(held)
     later = tuple(np.maximum(t, at) for t, at in zip(left, at_least, strict=True))
     return Simulated(brood, animals, paces, later, np.inf)
+
+
+def _middle(hours: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Median along the animals; infinite where the later middle one is."""
+    n = hours.shape[1]
+    parted = np.partition(hours, (n // 2 - 1, n // 2) if n > 1 else (0,), axis=1)
+    return np.asarray(0.5 * (parted[:, (n - 1) // 2] + parted[:, n // 2]))
 
 
 def _interval(hours: NDArray[np.float64], track: Track) -> Interval | None:

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 _HAIR = 1e-9  # a need met exactly is met before a pause in the heat, not after it
-_STEPS = 3  # from the guide's hour onwards, before the few that are left are searched
+_STEPS = 2  # from the guide's hour onwards, before the few that are left are searched
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,33 +62,42 @@ class HeatCurve:
         whole = np.minimum(hour, self._length - 2).astype(np.intp)
         part = np.minimum(hour - whole, 1.0)
         whole += node * self._length
-        low = self.raised[whole]
-        return low + part * (self.raised[whole + 1] - low) - node * self.step
+        low = self.raised.take(whole)
+        whole += 1
+        heat = self.raised.take(whole)
+        heat -= low
+        heat *= part
+        heat += low
+        heat -= node * self.step
+        return heat
 
     def when(
         self, node: NDArray[np.intp], heat: NDArray[np.float64]
     ) -> NDArray[np.float64]:
         """Hour at which `heat` is reached; infinite where the track ends before."""
-        sought = np.minimum(heat + (node * self.step - _HAIR), self.raised[-2])
-        sought = np.maximum(sought, 0.0)
+        sought: NDArray[np.float64] = heat + (node * self.step - _HAIR)
+        np.clip(sought, 0.0, self.raised[-2], out=sought)
         place = self._place(sought)
-        low = self.raised[place]
-        hour = place - node * self._length
-        found: NDArray[np.float64] = hour + (sought - low) / (
-            self.raised[place + 1] - low
-        )
-        found[heat <= _HAIR] = 0.0
-        found[heat > self.ends[node]] = np.inf
-        return found
+        low = self.raised.take(place)
+        place += 1
+        high = self.raised.take(place)
+        place -= 1
+        sought -= low
+        high -= low
+        sought /= high
+        sought += place
+        sought -= node * self._length
+        sought[heat <= _HAIR] = 0.0
+        sought[heat > self.ends[node]] = np.inf
+        return sought
 
     def _place(self, sought: NDArray[np.float64]) -> NDArray[np.intp]:
         """Last place whose heat is not above what is sought."""
-        place: NDArray[np.intp] = self.guide[
-            (sought * self.bins_per_heat).astype(np.intp)
-        ]
+        after = self.raised[1:]
+        place = self.guide.take((sought * self.bins_per_heat).astype(np.intp))
         for _ in range(_STEPS):
-            place += self.raised[place + 1] <= sought
-        short = self.raised[place + 1] <= sought
+            place += after.take(place) <= sought
+        short = after.take(place) <= sought
         if short.any():
             place[short] = np.searchsorted(self.raised, sought[short], "right") - 1
         return place

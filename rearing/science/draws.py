@@ -67,22 +67,27 @@ def walk(
     draws = paces.need_dd.shape[1]
     future = scenario[:, None]
     now = np.empty((draws, 0))
+    gathered: NDArray[np.float64] | None = None
     passages = []
     shares = animals.shares(stages[:until])
     for i, (stage, share) in enumerate(zip(stages, shares, strict=False)):
-        new = animals.first_stage == i
-        begun = _and_new(now, animals.entered[new])
+        begun = _and_new(now, animals.entered[animals.first_stage == i])
         if stage.chill_hours > 0:
-            since = _and_new(now, animals.cold_from[new])
+            since = _and_new(now, animals.cold_from[animals.first_stage == i])
             cold = chilled_at(heats.cold, future, since, stage.chill_hours)
             begun = np.maximum(begun, cold)
-        node = paces.node[i][:, None]
+        course, node = heats.by_stage[i], paces.node[i][:, None]
         need = paces.need_dd[i][:, None] * share
-        course = heats.by_stage[i]
-        gathered = course.at(node, future, begun)
-        now = np.maximum(begun, course.when(node, future, gathered + need))
-        now = animals.as_seen(now, i)
+        if gathered is None or begun is not now:
+            gathered = course.at(node, future, begun)
+        sought = gathered + need
+        reached = np.maximum(begun, course.when(node, future, sought))
+        now = animals.as_seen(reached, i)
         passages.append(Passage(begun, now, need))
+        # The heat at its end is known where the next stage counts the same heat.
+        same = i + 1 < len(stages) and heats.by_stage[i + 1] is course
+        goes_on = same and bool((paces.node[i + 1] == paces.node[i]).all())
+        gathered = sought if goes_on and now is reached else None
     return tuple(passages)
 
 

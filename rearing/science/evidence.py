@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rearing.science.normal import ndtr
 from rearing.science.seen import StageCount
+from rearing.science.shares_below import share_below
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -32,41 +32,37 @@ and a count by eye takes some for older or younger than they are."""
 MISREAD = 0.02
 """Share of animals that are taken for any other stage (from memory)."""
 
-_FAR, _FINE = 8.0, 256
-_SHARES = ndtr(np.arange(-_FAR * _FINE, _FAR * _FINE + 2) / _FINE)
-"""The normal distribution in steps of 1/256, looked up: right to 1 in 100,000."""
-
 _NEVER = 1e6  # hours; stands for beyond the track where differences are taken
 
 
 @dataclass(frozen=True, slots=True)
 class StageLook:
-    """Numbers by stage at an hour; `counts[k]` are active and at rest in stage k."""
+    """Numbers by stage at an hour.
+
+    `counts[k]` are active and at rest in stage k, in the last row beyond the last one;
+    `youngest` is the first stage in which any was seen, `top` the last one that must be
+    walked to tell the counts apart.
+    """
 
     hour: float
     counts: NDArray[np.float64]
     rest_hours: float
+    youngest: int
+    top: int
 
-    @property
-    def top(self) -> int:
-        """Index of the last stage that must be walked to tell the counts apart."""
-        return int(min(np.flatnonzero(self.counts.sum(axis=1)).max(), self.last))
-
-    @property
-    def last(self) -> int:
-        """Index of the last stage of all."""
-        return len(self.counts) - 2
+    @classmethod
+    def of(
+        cls, hour: float, counts: NDArray[np.float64], rest_hours: float
+    ) -> StageLook:
+        """Find what must be walked for the counts."""
+        some = np.flatnonzero(counts.sum(axis=1)).tolist()
+        return cls(hour, counts, rest_hours, some[0], min(some[-1], len(counts) - 2))
 
     @property
     def shares(self) -> NDArray[np.float64]:
         """Share of the animals in each stage, and beyond the last."""
         by_stage = self.counts.sum(axis=1)
         return np.asarray(by_stage / by_stage.sum())
-
-    @property
-    def youngest(self) -> int:
-        """Index of the first stage in which any was seen."""
-        return int(np.flatnonzero(self.counts.sum(axis=1))[0])
 
     def asks(self) -> Iterator[tuple[int, float]]:
         """Yield the ends of stages, and hours, at which shares must be known."""
@@ -196,7 +192,7 @@ def _stage_look(one: StageCount, order: Mapping[str, int], start_s: float) -> St
             raise ValueError(f"stage {stage!r} is none of {', '.join(order)}")
         at_rest = min(one.resting.get(stage, 0), number)
         counts[order.get(stage, len(order))] += (number - at_rest, at_rest)
-    return StageLook((one.at_s - start_s) / 3600.0, counts, one.rest_hours)
+    return StageLook.of((one.at_s - start_s) / 3600.0, counts, one.rest_hours)
 
 
 def _event_look(parts: Sequence[Passed], stage: int, start_s: float) -> EventLook:
@@ -249,10 +245,7 @@ def ranks_passed(left: Array, levels: Array, hours: Array) -> Array:
         if i < n - 2:
             np.minimum(step, levels[i + 1] - levels[i], out=step)
         level += step
-    place = (np.clip(level, -_FAR, _FAR) + _FAR) * _FINE
-    whole = place.astype(np.intp)
-    below = _SHARES[whole]
-    return np.asarray(below + (place - whole) * (_SHARES[whole + 1] - below))
+    return share_below(level)
 
 
 @dataclass(frozen=True, slots=True)
@@ -293,13 +286,13 @@ def judge(
     Each look is a multinomial count of n animals that weighs as n / (1 + (n - 1)
     `CLUMPING`) of them, in which `MISREAD` of the animals fall into any class.
     """
-    asked: dict[int, list[float]] = {}
+    asked: dict[int, dict[float, None]] = {}
     for look in all_looks:
         for stage, hour in look.asks():
-            asked.setdefault(stage, []).append(hour)
+            asked.setdefault(stage, {})[hour] = None
     passed: dict[tuple[int, float], Array] = {}
     for stage, hours in asked.items():
-        rows = share_passed(passages[stage].left, weights, np.array(hours))
+        rows = share_passed(passages[stage].left, weights, np.array(list(hours)))
         passed |= {(stage, hour): row for hour, row in zip(hours, rows, strict=True)}
     numbers, shares = [], []
     for look in all_looks:
@@ -308,7 +301,7 @@ def judge(
         weight = _weight(total)
         numbers += [weight * number for number in some]
         shares += [(weight * total, share) for share in of]
-    share = np.maximum(np.stack([of for _, of in shares]), 0.0)
+    share = np.maximum(np.array([of for _, of in shares]), 0.0)
     expected = np.array([total for total, _ in shares])[:, None] * share
     log_share = np.log((1 - MISREAD) * share + 0.2 * MISREAD)
     return Judged(np.array(numbers) @ log_share, 2.0 * np.sqrt(expected))

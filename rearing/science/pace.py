@@ -27,6 +27,8 @@ AGAIN = 4
 WIDER = 1.3
 """Factor on the variance that is drawn from, so that the tails are not missed."""
 
+_GAIN = 0.5  # of the log of the posterior: a step that gains less was the last one
+
 _SECANT = 0.6  # step over which slopes are taken: more than a node of the threshold
 
 
@@ -151,10 +153,8 @@ def _likeliest(
         found = told(x)
         off = trial - prior.mean
         value = float(found.log_likelihood[0] - 0.5 * off @ inverse @ off)
-        if value < best - 1e-3:
+        if value < best - _GAIN:
             step = 0.4 * step
-            if np.abs(step).max() < 0.05:
-                break
             continue
         gained = value - best
         at, best = trial, value
@@ -165,7 +165,7 @@ def _likeliest(
         cov = np.asarray(np.linalg.inv(inverse + told_of), np.float64)
         step = cov @ (slope - inverse @ off)
         step *= min(1.0, 1.5 / max(float(np.abs(step).max()), 1e-9))
-        if gained < 0.05 and np.abs(step).max() < 0.1:
+        if gained < _GAIN:
             break
     return _Cloud.of(np.asarray(at), WIDER * cov), told_of
 

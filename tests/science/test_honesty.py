@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rearing.science.honesty import (
@@ -75,6 +75,7 @@ def test_an_open_end_holds_whatever_is_late() -> None:
     assert not window(8, 10, np.inf, 7).held
 
 
+@settings(deadline=None)
 @given(st.integers(1, 40), st.data())
 def test_the_interval_of_the_share_is_wilsons(n: int, data: st.DataObject) -> None:
     from scipy.stats import binomtest
