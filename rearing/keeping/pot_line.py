@@ -67,32 +67,33 @@ def _done(
 
 
 def _task(pot: PotNow, window: Window | None, held: Holding) -> tuple[Task, str]:
-    on = held.on
     if pot.unhoused > 0:
-        return (
-            Task.PUT_ON_LEAF,
-            f"{counted(pot.unhoused, 'larva', 'larvae')} hatched, not on leaf yet",
-        )
+        told = f"{counted(pot.unhoused, 'larva', 'larvae')} hatched, not on leaf yet"
+        return Task.PUT_ON_LEAF, told
     if pot.of(EggFate.HATCHED):
-        last = max(x.on for x in pot.outcomes if x.fate is EggFate.HATCHED)
-        if on - last > STRAGGLERS:
-            told = f"None hatched since {short_day(last)}: say what became of the rest"
-            return Task.EGGS_OVERDUE, told
-        return Task.LOOK_FOR_HATCHING, f"Hatching; the last seen {short_day(last)}"
+        return _hatching(pot, held.on)
     if window is None or window.first is None:
         return Task.NOTHING, _laid(pot)
-    first = window.first
-    if window.last is not None and on > window.last.high.date():
-        late = (on - window.last.high.date()).days
-        return (
-            Task.EGGS_OVERDUE,
-            f"{_laid(pot)}. The window closed {short_day(window.last.high.date())}, "
-            f"{counted(late, 'day')} ago",
-        )
+    return _awaited(pot, window.first, window, held.on)
+
+
+def _hatching(pot: PotNow, on: dt.date) -> tuple[Task, str]:
+    last = max(x.on for x in pot.outcomes if x.fate is EggFate.HATCHED)
+    if on - last > STRAGGLERS:
+        told = f"None hatched since {short_day(last)}: say what became of the rest"
+        return Task.EGGS_OVERDUE, told
+    return Task.LOOK_FOR_HATCHING, f"Hatching; the last seen {short_day(last)}"
+
+
+def _awaited(pot: PotNow, first: Span, window: Window, on: dt.date) -> tuple[Task, str]:
+    closed = window.last.high.date() if window.last is not None else dt.date.max
+    if on > closed:
+        ago = counted((on - closed).days, "day")
+        told = f"{_laid(pot)}. The window closed {short_day(closed)}, {ago} ago"
+        return Task.EGGS_OVERDUE, told
     told = f"{_laid(pot)}. First {hatch_words(first, window.half)}"
-    if on + AHEAD >= first.low.date():
-        return Task.LOOK_FOR_HATCHING, told
-    return Task.NOTHING, told
+    near = on + AHEAD >= first.low.date()
+    return (Task.LOOK_FOR_HATCHING if near else Task.NOTHING), told
 
 
 def hatch_words(first: Span, half: Span | None) -> str:

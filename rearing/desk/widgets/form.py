@@ -30,8 +30,8 @@ class EntryForm(Panel):
     `keep(answers)` writes it. It may raise Refusal: the sentence appears under the
     field it names (or at the top, as storage trouble does) and nothing typed is lost.
     It may raise AskFirst: the question appears, and a yes calls it again with
-    `answers.sure`. Enter accepts, Esc leaves. `kept` follows an entry that was taken; the form then closes, or with
-    `stay` begins afresh for the next.
+    `answers.sure`. Enter accepts, Esc leaves. `kept` follows an entry that was taken;
+    the form then closes, or with `stay` begins afresh for the next.
     """
 
     kept = Signal()
