@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import Boolean, Date, Enum, delete, insert, select, update
+from sqlalchemy import Boolean, Date, delete, insert, select, update
 
 from rearing.problems import AskFirst, Refusal
 from rearing.records.tables import Base, Change, ChangeRow
-from rearing.records.tables.base import Instant
+from rearing.records.tables.base import Instant, Word
 
 if TYPE_CHECKING:
     from sqlalchemy import Column, Connection, CursorResult, Table
@@ -325,8 +325,8 @@ def _stored(column: Column[Any], value: Any) -> Any:
         return dt.datetime.fromisoformat(value)
     if isinstance(kind, Date):
         return dt.date.fromisoformat(value)
-    if isinstance(kind, Enum) and kind.enum_class is not None:
-        return kind.enum_class(value)
+    if isinstance(kind, Word):
+        return kind.words(value)
     if isinstance(kind, Boolean):
         return bool(value)
     return value
