@@ -17,12 +17,12 @@ from rearing.keeping.descent import (
 from rearing.keeping.doings import Doing, doings_of
 from rearing.keeping.holding import BoxNow, PotNow, holding
 from rearing.keeping.leaf_given import LeafGiven, leaf_given
-from rearing.keeping.moments import counted, short_day, span_words
+from rearing.keeping.moments import counted, short_day, span_words, stages_words
 from rearing.keeping.round import box_lines
 from rearing.keeping.season import Forecast, Forecaster
 from rearing.keeping.warmth import Warmth
 from rearing.records import tables as t
-from rearing.records.rows import BroodRow, ExitRow, LossRow, NoteRow
+from rearing.records.rows import BroodRow, ExitRow, LossRow, MothRow, NoteRow
 from rearing.science.proportions import wilson
 from rearing.terms import EggFate, ExitKind, Stage
 
@@ -121,6 +121,8 @@ class BroodPage:
     asked: Mapping[int, RoundLine]
     """What the round asks for at each box that stands, by its id."""
     exits: tuple[ExitRow, ...]
+    moths: tuple[MothRow, ...]
+    """Its moths that were entered one by one, with their sex."""
     course: tuple[Step, ...]
     leaf: LeafGiven
     notes: tuple[Remark, ...]
@@ -200,6 +202,7 @@ def brood_page(book: Book, shelf: SheetShelf, brood_id: int, on: dt.date) -> Bro
         doings=doings_of(book, everything, on),
         asked={line.id: line for _, line in box_lines(book, shelf, held, warmth)},
         exits=book.all(ExitRow, t.Exit.box_id.in_(ids), t.Exit.on <= on),
+        moths=book.all(MothRow, t.Moth.brood_id == row.id, t.Moth.since <= on),
         course=course(book, everything),
         leaf=leaf_given(book, ids, on),
         notes=_remarks(book, everything, brood_id),
@@ -316,9 +319,7 @@ def _stage_words(boxes: Sequence[BoxNow], waiting: int, alive: int, on: dt.date)
         numbers: Counter[Stage] = Counter()
         for look in looks:
             numbers.update(look.numbers)
-        seen = ", ".join(
-            f"{stage} {numbers[stage]}" for stage in Stage if numbers[stage]
-        )
+        seen = stages_words(numbers)
         days = span_words(min(x.on for x in looks), max(x.on for x in looks))
         return f"{seen}, seen {days}"
     if alive:

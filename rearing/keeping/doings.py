@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from rearing.keeping.gaps import care_span, gaps
 from rearing.keeping.holding import grouped
+from rearing.keeping.moments import stages_words
 from rearing.records import tables as t
 from rearing.records.rows import BoxVisitRow, ExitRow, HeadcountRow, LossRow, MoveRow
 
@@ -96,5 +97,5 @@ def _of_boxes(book: Book, held: Holding, on: dt.date) -> Iterator[Doing]:
         yield Doing(move.on, move.at, names[move.to_box_id], words, move.note)
     for box in held.boxes:
         for look in box.looks:
-            words = ", ".join(f"{stage} {n}" for stage, n in look.numbers.items())
+            words = stages_words(look.numbers)
             yield Doing(look.on, look.at, box.row.label, words, None)

@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from rearing.problems import AskFirst, Refusal
+from rearing.terms import Stage
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 NOON = dt.time(12)
 
@@ -97,6 +102,19 @@ def span_words(first: dt.date, last: dt.date) -> str:
 def counted(number: int, thing: str, things: str | None = None) -> str:
     """Return a number with its thing: 1 larva, 2 larvae."""
     return f"{number} {thing if number == 1 else (things or thing + 's')}"
+
+
+def stages_words(numbers: Mapping[Stage, int]) -> str:
+    """Return how many stand in which stage: L4 9, L5 48; or 14 pupae."""
+    many = {Stage.PUPA: "pupae", Stage.ADULT: "moths", Stage.EGG: "eggs"}
+    said = []
+    for stage in Stage:
+        number = numbers.get(stage, 0)
+        if number and stage.is_larva:
+            said.append(f"{stage} {number}")
+        elif number:
+            said.append(counted(number, stage, many.get(stage, stage)))
+    return ", ".join(said)
 
 
 def refuse_future(day: dt.date, today: dt.date, *, sure: bool, field: str) -> None:

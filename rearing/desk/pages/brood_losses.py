@@ -1,13 +1,12 @@
-"""How a brood's losses and leavings are written."""
+"""How a brood's losses are written."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rearing.desk.typed import day_words
 from rearing.desk.widgets.losses import Loss, LossKind
 from rearing.keeping.moments import counted
-from rearing.terms import EggFate, ExitKind
+from rearing.terms import Cause, EggFate
 
 if TYPE_CHECKING:
     from rearing.keeping.broods import BroodPage
@@ -46,12 +45,25 @@ def losses_sentence(page: BroodPage) -> str:
         words
         for number, words in (
             (eggs, counted(eggs, "egg")),
-            (larvae, f"{larvae} found dead or missed with a cause"),
+            (larvae, _larvae_words(page, larvae)),
             (missing, f"{missing} that no record explains"),
         )
         if number
     ]
     return f"{gone} of {page.numbers.eggs} are gone: {', '.join(parts)}."
+
+
+def _larvae_words(page: BroodPage, larvae: int) -> str:
+    """Return how many animals were lost, and of how many the cause is not known."""
+    unknown = sum(
+        lost.number
+        for lost in page.numbers.losses
+        if not lost.of_eggs and lost.cause == Cause.NOT_KNOWN
+    )
+    said = f"{larvae} found dead or missed"
+    if not unknown:
+        return f"{said} with a cause"
+    return f"{said}, {unknown if unknown < larvae else 'all'} of no known cause"
 
 
 def losses_note(page: BroodPage) -> str:
@@ -102,27 +114,3 @@ def hatch_words(page: BroodPage) -> str:
         f"Hatched {numbers.hatched} of {settled}, {share * 100:.0f} % "
         f"({low} to {high} at 95 in 100){so_far}."
     )
-
-
-def leavings(page: BroodPage) -> tuple[str, ...]:
-    """Return a sentence for each leaving, eggs given away among them."""
-    boxes = {box.row.id: box.row.label for box in page.boxes}
-    said = []
-    for pot in page.pots:
-        for outcome in pot.outcomes:
-            if outcome.fate is EggFate.GIVEN:
-                eggs = counted(outcome.number, "egg")
-                label = f"pot {pot.row.label}"
-                said.append(f"{eggs} given from {label}, {day_words(outcome.on)}")
-    for leaving in page.exits:
-        to = leaving.to_whom or leaving.where
-        kind = _kind(leaving.kind)
-        said.append(
-            f"{leaving.number} {kind}{f', {to}' if to else ''}, from "
-            f"{boxes.get(leaving.box_id, 'a box')}, {day_words(leaving.on)}"
-        )
-    return tuple(said)
-
-
-def _kind(kind: ExitKind) -> str:
-    return "to the cabinet" if kind is ExitKind.SPECIMEN else str(kind)

@@ -7,7 +7,13 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from rearing.desk.pages import brood_leaf, brood_losses, brood_windows, brood_writing
+from rearing.desk.pages import (
+    brood_leaf,
+    brood_leavings,
+    brood_losses,
+    brood_windows,
+    brood_writing,
+)
 from rearing.desk.pages.doing_lines import DOING_COLUMNS, FEW, doing_lines
 from rearing.desk.pages.sheet_words import caution_words, law_words
 from rearing.desk.typed import day_words
@@ -190,7 +196,7 @@ class BroodSheet(QWidget):
         self.sheet.say(LEAF, "weighed", shown=leaf.feedings > 0)
 
     def _tell_paper(self, page: BroodPage) -> None:
-        left = brood_losses.leavings(page)
+        left = brood_leavings.leavings(page)
         self.left_words.tell("\n".join(left))
         self.sheet.say(LEFT, "", shown=bool(left))
         notes = [_note(one.on, one.where, one.text) for one in page.notes]

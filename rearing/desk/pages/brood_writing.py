@@ -51,7 +51,7 @@ POT_KEYS = (
     KeyOffer("Z", "close", quiet=True),
     KeyOffer("N", "note", quiet=True),
 )
-EGGS_LOST = tuple(fate for fate in EggFate if fate is not EggFate.HATCHED)
+_MANY = {Stage.PUPA: "pupae", Stage.ADULT: "moths", Stage.EGG: "eggs"}
 
 
 def heading(page: BroodPage, on: dt.date, turn: str) -> Heading:
@@ -101,7 +101,11 @@ def _most(page: BroodPage, stages: Counter[Stage]) -> str:
     many = "all" if len([one for one in stages if stages[one]]) == 1 else "most"
     if stage is page.sheet.larval_stages[-1]:
         return f"{many} in the last instar"
-    return f"{many} {'in ' if stage.is_larva else 'as '}{stage}"
+    if stage is Stage.WANDERING:
+        return f"{many} wandering"
+    if stage.is_larva:
+        return f"{many} in {stage}"
+    return f"{many} {_MANY.get(stage, stage)}"
 
 
 def known_words(page: BroodPage, on: dt.date) -> str:
@@ -201,7 +205,7 @@ def _box_line(page: BroodPage, box: BoxNow, place: str, on: dt.date) -> Line:
     rests = asked is not None and asked.task is Task.LEAVE_ALONE
     apart = asked is not None and asked.quarantine
     remark = _remark(page, box)
-    label = f"{box.row.label}, {box.row.kind}"
+    label = _label(box)
     told = known if counted_ else f"by the book, {known}"
     number = str(standing.number)
     return Line(
@@ -218,6 +222,12 @@ def _box_line(page: BroodPage, box: BoxNow, place: str, on: dt.date) -> Line:
         alarm=apart,
         keys=TUB_KEYS if box.row.kind.is_for_pupae else BOX_KEYS,
     )
+
+
+def _label(box: BoxNow) -> str:
+    """Return the box's label and its kind, the kind not said twice: cage 1."""
+    label, kind = box.row.label, str(box.row.kind)
+    return label if kind in label.casefold().split() else f"{label}, {kind}"
 
 
 def _remark(page: BroodPage, box: BoxNow) -> str:
@@ -348,9 +358,8 @@ def stages_sentence(page: BroodPage) -> str:
 
 
 def _in_stage(number: int, stage: Stage) -> str:
-    many = {Stage.PUPA: "pupae", Stage.ADULT: "adults", Stage.EGG: "eggs"}
-    if stage in many:
-        return counted(number, str(stage), many[stage])
+    if stage in _MANY:
+        return counted(number, str(stage), _MANY[stage])
     return f"{number} {'' if stage is Stage.WANDERING else 'in '}{stage}"
 
 
