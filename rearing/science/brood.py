@@ -106,6 +106,15 @@ class Brood:
         """Number of stages that must be walked to judge what was seen."""
         return max((look.top + 1 for look in self.looks), default=0)
 
+    @property
+    def days_per_heat(self) -> tuple[NDArray[np.float64], ...]:
+        """Of each stage's course, as in `heats.Course`."""
+        return tuple(course.days_per_heat for course in self.heats.by_stage)
+
+    def paces(self, z: NDArray[np.float64], stretch: float = 1.0) -> Paces:
+        """Turn normals into thresholds and needs along this brood's temperatures."""
+        return self.unknowns.paces(self.stages, z, self.days_per_heat, stretch)
+
     def climb(self, paces: Paces, lots: Sequence[Lot]) -> tuple[Passage, ...]:
         """Walk a ladder of latenesses of each lot as far as anything was seen."""
         animals = ladder(lots, LADDER, paces.spread)
@@ -119,7 +128,7 @@ class Brood:
         weights = _weights(lots)
 
         def judged(z: NDArray[np.float64]) -> Judged:
-            passages = self.climb(self.unknowns.paces(self.stages, z), lots)
+            passages = self.climb(self.paces(z), lots)
             return judge(self.looks, passages, weights)
 
         return sharpen(self.unknowns, rows, judged, rng, draws)

@@ -138,11 +138,10 @@ class Simulated:
 
     def _middle_paces(self) -> Paces:
         """Return what the means have, moved by what was seen of the needs."""
-        middle = middle_paces(self.brood.stages)
-        if not self.brood.looks:
-            return middle
-        told = np.exp(np.log(self.paces.need_dd).mean(axis=1))
-        return replace(middle, need_dd=told[:, None])
+        brood = self.brood
+        if not brood.looks:
+            return middle_paces(brood.stages)
+        return middle_paces(brood.stages, self.paces, brood.days_per_heat)
 
 
 def simulate(  # noqa: PLR0913 - a forecast hangs on all of these
@@ -171,7 +170,7 @@ def simulate(  # noqa: PLR0913 - a forecast hangs on all of these
         brood = replace(brood, unknowns=learnt)
     if brood.looks:
         posterior = brood.sharpened(rng, draws)
-        paces = brood.unknowns.paces(stages, posterior.z)
+        paces = brood.paces(posterior.z)
         lots, seen_hour = brood.lots_as_seen(paces)
         left, animals = _walked(brood, lots, paces, rng, seen_hour)
         return Simulated(brood, animals, paces, left, 1.0)
@@ -296,7 +295,7 @@ def _agreeing(
     enough = min(ENOUGH, draws)
     for stretch, factor in ATTEMPTS:
         z = brood.unknowns.draw(rng, draws * factor)
-        paces = brood.unknowns.paces(brood.stages, z, stretch)
+        paces = brood.paces(z, stretch)
         left, animals = _walked(brood, brood.lots, paces, rng)
         keep = np.ones(draws * factor, dtype=bool)
         for times, hour in zip(left, held, strict=True):

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from rearing.science.curves import HeatCurve
-from rearing.science.normal import ndtri
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -18,23 +17,21 @@ if TYPE_CHECKING:
     from rearing.science.stages import StageHeat, Track
 
 NODES = 7
-"""Thresholds are drawn from so many equally likely nodes; odd, so that one is t0_c."""
+"""Heat is summed for so many thresholds about t0_c; odd, so that one is t0_c itself."""
+
+NODE_LEVELS = 0.6 * (np.arange(NODES) - NODES // 2)
+"""Where they lie, in standard deviations of what is believed of the threshold."""
 
 STEP_H = 6
 """Futures are summed in steps of so many hours; within a step heat is taken as even.
 Their heat is wrong by less than a step's, which no future deserves better."""
 
+NEAR_H = 24 * 30
+"""Of the futures so many hours say how warm it is when a threshold is above."""
+
 CHILL_LOW_C, CHILL_HIGH_C = -5.0, 10.0
 """Between these an hour counts as cold for a stage that needs chill (from memory)."""
 
-
-def _node_levels() -> NDArray[np.float64]:
-    """Return the nodes in standard deviations, of mean 0 and variance 1."""
-    z = np.asarray(ndtri((np.arange(NODES) + 0.5) / NODES), dtype=np.float64)
-    return np.asarray(z / z.std(), dtype=np.float64)
-
-
-NODE_LEVELS = _node_levels()
 
 Threshold = tuple[float, float, float | None]
 
@@ -51,12 +48,17 @@ class Course:
     ahead : HeatCurve or None
         Row node × scenarios + scenario, one place every `STEP_H` hours.
     scenarios : int
+    days_per_heat : NDArray[float64], shape (n_nodes,)
+        Days above the threshold for each degree-day above it, along the past and the
+        next `NEAR_H` hours: the heat that is missed where a threshold lies a degree
+        above its node is so much of the whole [1/°C].
     """
 
     past: HeatCurve
     past_hours: int
     ahead: HeatCurve | None = None
     scenarios: int = 1
+    days_per_heat: NDArray[np.float64] = field(default_factory=lambda: np.zeros(NODES))
 
     def at(
         self,
@@ -112,6 +114,7 @@ class HeatStore:
 
     def __init__(self) -> None:
         self._curves: dict[tuple[int, Threshold | None], HeatCurve] = {}
+        self._days: dict[tuple[int, Threshold], NDArray[np.float64]] = {}
         self._arrays: dict[int, NDArray[np.float64]] = {}
 
     def heats(self, stages: Sequence[StageHeat], track: Track) -> Heats:
@@ -122,10 +125,29 @@ class HeatStore:
 
     def _course(self, track: Track, threshold: Threshold | None) -> Course:
         past = self._curve(track.celsius, threshold)
-        if track.futures is None:
-            return Course(past, len(track.celsius))
-        ahead = self._curve(track.futures, threshold)
-        return Course(past, len(track.celsius), ahead, len(track.futures))
+        hours, ahead, n = len(track.celsius), None, 1
+        if track.futures is not None:
+            ahead, n = self._curve(track.futures, threshold), len(track.futures)
+        if threshold is None:
+            return Course(past, hours, ahead, n)
+        days, heat = self._days_and_heat(track.celsius, threshold)
+        if track.futures is not None:
+            later = self._days_and_heat(track.futures, threshold)
+            days, heat = days + later[0], heat + later[1]
+        return Course(past, hours, ahead, n, days / np.maximum(heat, 1e-6))
+
+    def _days_and_heat(
+        self, celsius: NDArray[np.float64], threshold: Threshold
+    ) -> NDArray[np.float64]:
+        """Days and degree-days above each node, of futures the near hours' mean."""
+        key = (id(celsius), threshold)
+        if key not in self._days:
+            near = celsius if celsius.ndim == 1 else celsius[:, :NEAR_H]
+            hourly = _hourly_heat(near, threshold).reshape(-1, near.size)
+            share = near.shape[-1] / max(near.size, 1)
+            days = np.count_nonzero(hourly, axis=1) * (share / 24.0)
+            self._days[key] = np.stack((days, hourly.sum(axis=1) * share))
+        return self._days[key]
 
     def _curve(
         self, celsius: NDArray[np.float64], threshold: Threshold | None
@@ -145,15 +167,22 @@ def _hourly(
         cold = (celsius >= CHILL_LOW_C) & (celsius <= CHILL_HIGH_C)
         hourly = cold.astype(np.float64)[None]
     else:
-        t0_c, t0_sd_c, upper_c = threshold
-        levels = NODE_LEVELS if t0_sd_c > 0 else NODE_LEVELS[NODES // 2, None]
-        t0 = (t0_c + t0_sd_c * levels).reshape(-1, *(1,) * celsius.ndim)
-        held = celsius if upper_c is None else np.minimum(celsius, upper_c)
-        hourly = (held / 24.0)[None] - t0 / 24.0
-        np.maximum(hourly, 0.0, out=hourly)
+        hourly = _hourly_heat(celsius, threshold)
     if celsius.ndim == 1:
         return hourly
     n_steps = -(-celsius.shape[1] // STEP_H)
     starts = np.arange(n_steps) * STEP_H
     summed = np.add.reduceat(hourly, starts, axis=2)
-    return summed.reshape(-1, n_steps)
+    return np.asarray(summed.reshape(-1, n_steps))
+
+
+def _hourly_heat(
+    celsius: NDArray[np.float64], threshold: Threshold
+) -> NDArray[np.float64]:
+    """Heat of each hour by node, (n_nodes, *shape of celsius); horizontal cutoff."""
+    t0_c, t0_sd_c, upper_c = threshold
+    levels = NODE_LEVELS if t0_sd_c > 0 else NODE_LEVELS[NODES // 2, None]
+    t0 = (t0_c + t0_sd_c * levels).reshape(-1, *(1,) * celsius.ndim)
+    held = celsius if upper_c is None else np.minimum(celsius, upper_c)
+    hourly: NDArray[np.float64] = (held / 24.0)[None] - t0 / 24.0
+    return np.maximum(hourly, 0.0, out=hourly)

@@ -21,6 +21,9 @@ STEPS = 8
 ENOUGH = 0.2
 """Share of the draws that must count, else they are drawn again about those that do."""
 
+LEAST = 0.12
+"""Share of the draws that is made to count in the end, by flattening their weights."""
+
 AGAIN = 4
 """Times they are drawn again at most."""
 
@@ -29,7 +32,7 @@ WIDER = 1.3
 
 _GAIN = 0.5  # of the log of the posterior: a step that gains less was the last one
 
-_SECANT = 0.6  # step over which slopes are taken: more than a node of the threshold
+_SECANT = 0.4  # step over which slopes are taken
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,19 +120,18 @@ def sharpen(
         return judged(z)
 
     cloud, information = _likeliest(prior, told)
-    best, x_best, w_best = 0.0, np.zeros((0, 0)), np.zeros(0)
+    best, x_best, logs_best = 0.0, np.zeros((0, 0)), np.zeros(0)
     for _ in range(AGAIN):
         x = cloud.draw(rng, draws)
         logs = prior.log_density(x) - cloud.log_density(x) + told(x).log_likelihood
-        weights = np.exp(logs - logs.max())
-        weights /= weights.sum()
-        effective = 1.0 / float((weights**2).sum())
+        effective = _effective(logs)
         if effective > best:
-            best, x_best, w_best = effective, x, weights
+            best, x_best, logs_best = effective, x, logs
         if effective >= ENOUGH * draws:
             break
         cloud = _about(x, logs, cloud)
-    picked = x_best[:, _resampled(w_best, rng, draws)]
+    weights = _flattened(logs_best, LEAST * draws)
+    picked = x_best[:, _resampled(weights, rng, draws)]
     full = _with_the_rest(unknowns, rows, picked, rng)
     in_order = full[:, np.argsort(full[0], kind="stable")]
     return Posterior(in_order, best, rows, information)
@@ -172,17 +174,30 @@ def _likeliest(
 
 def _about(x: NDArray[np.float64], logs: NDArray[np.float64], last: _Cloud) -> _Cloud:
     """Lay a normal about the draws that count, with a part of the last one's shape."""
-    tempered = logs - logs.max()
-    weights = np.exp(tempered)
-    power = 1.0
-    while weights.sum() ** 2 / (weights**2).sum() < 0.1 * len(logs):
-        power *= 0.7
-        weights = np.exp(power * tempered)
-    weights /= weights.sum()
+    weights = _flattened(logs, LEAST * len(logs))
     mean = x @ weights
     away = x - mean[:, None]
     cov = 0.75 * WIDER * (away * weights) @ away.T + 0.25 * last.root @ last.root.T
     return _Cloud.of(np.asarray(mean), np.asarray(cov))
+
+
+def _effective(logs: NDArray[np.float64]) -> float:
+    """Return how many independent draws some log weights are worth."""
+    weights = np.exp(logs - logs.max())
+    return float(weights.sum() ** 2 / (weights**2).sum())
+
+
+def _flattened(logs: NDArray[np.float64], least: float) -> NDArray[np.float64]:
+    """Return weights, to a power below one where too few draws would count.
+
+    Then what is drawn from is believed in part, which is too wide rather than too
+    narrow.
+    """
+    power = 1.0
+    while _effective(power * logs) < least:
+        power *= 0.8
+    weights = np.exp(power * (logs - logs.max()))
+    return np.asarray(weights / weights.sum())
 
 
 def _resampled(

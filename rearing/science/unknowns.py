@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from rearing.science.heats import NODE_LEVELS, NODES
-from rearing.science.normal import ndtri
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,7 +29,9 @@ SPREAD_SD = 0.25
 """Spread of ln (spread of the animals' paces): some broods keep together, some straggle
 (from memory)."""
 
-_BETWEEN_NODES = ndtri(np.arange(1, NODES) / NODES)
+_BETWEEN_NODES = 0.5 * (NODE_LEVELS[1:] + NODE_LEVELS[:-1])
+
+_LEAST_HEAT = 0.25  # of what a node gathers, however far above it a threshold lies
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,14 +40,20 @@ class Paces:
 
     Attributes
     ----------
+    t0_c : NDArray[float64], shape (n_stages, n_draws)
+        Threshold [°C].
+    k_dd : NDArray[float64], shape (n_stages, n_draws)
+        Need of heat above it [degree-days].
     node : NDArray[intp], shape (n_stages, n_draws)
-        Node of the threshold.
+        Node nearest the threshold, in whose heat is reckoned.
     need_dd : NDArray[float64], shape (n_stages, n_draws)
-        Need of heat [degree-days].
+        Need of heat above the node that takes as long [degree-days].
     spread : NDArray[float64], shape (n_draws,)
         Factor on the spread of the animals' paces [1].
     """
 
+    t0_c: NDArray[np.float64]
+    k_dd: NDArray[np.float64]
     node: NDArray[np.intp]
     need_dd: NDArray[np.float64]
     spread: NDArray[np.float64]
@@ -115,6 +122,7 @@ class Unknowns:
         self,
         stages: Sequence[StageHeat],
         z: NDArray[np.float64],
+        days_per_heat: Sequence[NDArray[np.float64]],
         stretch: float = 1.0,
     ) -> Paces:
         """Turn the normals into thresholds, needs and the spread.
@@ -123,6 +131,8 @@ class Unknowns:
         ----------
         stages : sequence of StageHeat
         z : NDArray[float64], shape (size, n_draws)
+        days_per_heat : sequence of NDArray, shape (NODES,), one for each stage
+            As in `heats.Course` [1/°C].
         stretch : float
             Factor on the spread of ln K [1].
 
@@ -132,26 +142,48 @@ class Unknowns:
 
         Notes
         -----
-        ln K = ln_k + ln_k_per_c (T0 - t0_c) + ln_k_sd z_K + own_sd z_own, T0 the one of
-        `NODES` equally likely values in whose share of the normal z_T0 lies.
+        T0 = t0_c + t0_sd_c z_T0;
+        ln K = ln_k + ln_k_per_c (T0 - t0_c) + ln_k_sd z_K + own_sd z_own. Above the
+        nearest node, lower by d, as much heat gathers as above T0 and d times the days
+        above it; so the need there is K / (1 - d days_per_heat).
         """
-        n = self.n_groups
+        n, shape = self.n_groups, (len(stages), z.shape[1])
         nodes = np.searchsorted(_BETWEEN_NODES, z[:n])
-        node = np.zeros((len(stages), z.shape[1]), np.intp)
-        ln_k = np.empty((len(stages), z.shape[1]))
+        off = z[:n] - NODE_LEVELS[nodes]
+        node, t0_c, ln_k = np.zeros(shape, np.intp), np.empty(shape), np.empty(shape)
+        need = np.empty(shape)
         for i, stage in enumerate(stages):
             g = self.group[i]
-            ln_k[i] = stage.ln_k + stretch * stage.ln_k_sd * z[n + g]
+            above_c = stage.t0_sd_c * z[g]
+            t0_c[i] = stage.t0_c + above_c
+            ln_k[i] = stage.ln_k + stage.ln_k_per_c * above_c
+            ln_k[i] += stretch * stage.ln_k_sd * z[n + g]
             if stage.own_sd > 0:
                 ln_k[i] += stage.own_sd * z[2 * n + i]
+            need[i] = np.exp(ln_k[i])
             if stage.t0_sd_c > 0:
                 node[i] = nodes[g]
-                ln_k[i] += stage.ln_k_per_c * stage.t0_sd_c * NODE_LEVELS[nodes[g]]
-        return Paces(node, np.exp(ln_k), np.exp(SPREAD_SD * z[-1]))
+                missed = stage.t0_sd_c * off[g] * days_per_heat[i].take(nodes[g])
+                need[i] /= np.maximum(1.0 - missed, _LEAST_HEAT)
+        return Paces(t0_c, np.exp(ln_k), node, need, np.exp(SPREAD_SD * z[-1]))
 
 
-def middle_paces(stages: Sequence[StageHeat]) -> Paces:
-    """Return the one draw in which everything is as the means have it."""
-    centre = [NODES // 2 if s.t0_sd_c > 0 else 0 for s in stages]
-    need = np.exp([s.ln_k for s in stages])
-    return Paces(np.array(centre)[:, None], need[:, None], np.ones(1))
+def middle_paces(
+    stages: Sequence[StageHeat],
+    told: Paces | None = None,
+    days_per_heat: Sequence[NDArray[np.float64]] = (),
+) -> Paces:
+    """Return the one draw in which everything is as the means have it.
+
+    Where draws are given that were told by what was seen, their needs above t0_c.
+    """
+    centre = np.array([NODES // 2 if s.t0_sd_c > 0 else 0 for s in stages])[:, None]
+    t0_c = np.array([s.t0_c for s in stages])[:, None]
+    need = np.exp([s.ln_k for s in stages])[:, None]
+    if told is not None:
+        at_centre = zip(days_per_heat, centre[:, 0].tolist(), strict=True)
+        each = np.array([days[k] for days, k in at_centre])
+        missed = (told.t0_c - t0_c) * each[:, None]
+        above = np.log(told.k_dd / np.maximum(1.0 - missed, _LEAST_HEAT))
+        need = np.exp(above.mean(axis=1, keepdims=True))
+    return Paces(t0_c, need, centre, need, np.ones(1))

@@ -7,9 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rearing.science.animals import Lot, gather
-from rearing.science.cohort import StageHeat
+from rearing.science.cohort import StageHeat, Track
 from rearing.science.curves import HeatCurve
-from rearing.science.heats import NODE_LEVELS
+from rearing.science.heats import NODE_LEVELS, NODES, HeatStore
 from rearing.science.unknowns import (
     PACE_SHARE,
     T0_SHARE,
@@ -26,7 +26,8 @@ def draw_paces(
     stretch: float = 1.0,
 ) -> Paces:
     unknowns = Unknowns.of(stages)
-    return unknowns.paces(stages, unknowns.draw(rng, draws), stretch)
+    nothing = [np.zeros(NODES)] * len(stages)
+    return unknowns.paces(stages, unknowns.draw(rng, draws), nothing, stretch)
 
 
 @settings(max_examples=60, deadline=None)
@@ -71,8 +72,8 @@ L2 = StageHeat("L2", 7.0, 1.5, 4.3, -0.05, 0.2, group="larva")
 
 def test_draws_spread_as_the_belief_says() -> None:
     paces = draw_paces([EGG, L1, L2], np.random.default_rng(1), 40_000)
-    t0 = 9.0 + 2.0 * NODE_LEVELS[paces.node[0]]
-    ln_k = np.log(paces.need_dd)
+    t0 = paces.t0_c[0]
+    ln_k = np.log(paces.k_dd)
     rest = ln_k[0] - 4.4 + 0.074 * (t0 - 9.0)
     np.testing.assert_allclose([t0.mean(), t0.std()], [9.0, 2.0], atol=0.03)
     np.testing.assert_allclose([rest.mean(), rest.std()], [0.0, 0.3], atol=0.01)
@@ -83,10 +84,10 @@ def test_stages_of_a_group_share_their_draw_and_others_in_part() -> None:
     paces = draw_paces([EGG, L1, L2], np.random.default_rng(1), 40_000)
     np.testing.assert_array_equal(paces.node[1], paces.node[2])
     np.testing.assert_allclose(np.log(paces.need_dd[2] / paces.need_dd[1]), 0.2)
-    t0 = NODE_LEVELS[paces.node]
-    assert abs(np.corrcoef(t0[0], t0[1])[0, 1] - T0_SHARE) < 0.05
-    ln_k = np.log(paces.need_dd)
-    rest = [ln_k[0] + 0.148 * t0[0], ln_k[1] + 0.075 * t0[1]]
+    t0 = paces.t0_c
+    assert abs(np.corrcoef(t0[0], t0[1])[0, 1] - T0_SHARE) < 0.02
+    ln_k = np.log(paces.k_dd)
+    rest = [ln_k[0] + 0.074 * t0[0], ln_k[1] + 0.05 * t0[1]]
     assert abs(np.corrcoef(*rest)[0, 1] - PACE_SHARE) < 0.02
 
 
@@ -94,9 +95,20 @@ def test_the_nodes_include_the_mean_threshold() -> None:
     middle = middle_paces([EGG])
     assert NODE_LEVELS[middle.node[0, 0]] == 0.0
     np.testing.assert_allclose(middle.need_dd, np.exp(4.4))
-    np.testing.assert_allclose(
-        [NODE_LEVELS.mean(), NODE_LEVELS.std()], [0, 1], atol=1e-12
-    )
+
+
+def test_a_threshold_between_nodes_takes_as_long_as_it_should() -> None:
+    # Steady warmth: K / (T - T0) days, whichever node the heat is reckoned above.
+    track = Track(0.0, np.full(24 * 300, 18.0), 0.0)
+    heats = HeatStore().heats([EGG], track)
+    unknowns = Unknowns.of([EGG])
+    course = heats.by_stage[0]
+    z = unknowns.draw(np.random.default_rng(3), 500)
+    paces = unknowns.paces([EGG], z, [course.days_per_heat])
+    zeros = np.zeros((500, 1), dtype=np.intp)
+    days = course.when(paces.node[0][:, None], zeros, paces.need_dd[0][:, None]) / 24
+    exact = paces.k_dd[0] / (18.0 - paces.t0_c[0])
+    np.testing.assert_allclose(days[:, 0], exact, rtol=1e-6)
 
 
 def test_a_stretched_draw_is_wider_about_the_same_middle() -> None:
