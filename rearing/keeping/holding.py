@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TypeVar
 
 from rearing.keeping.facts import Home, home
@@ -98,6 +98,8 @@ class BoxNow:
     standing: Standing
     looks: tuple[Look, ...]
     moves_in: tuple[MoveRow, ...]
+    emerged: tuple[tuple[dt.date, int], ...] = ()
+    """Moths that came out of it, by day."""
 
     @property
     def code(self) -> str:
@@ -121,6 +123,9 @@ class Holding:
     taxa: Mapping[int, str]
     pots: tuple[PotNow, ...]
     boxes: tuple[BoxNow, ...]
+    ever_pots: tuple[PotNow, ...] = ()
+    """Closed ones among them; empty where only what stands was read."""
+    ever_boxes: tuple[BoxNow, ...] = ()
 
     def taxon(self, brood: BroodRow) -> str:
         """Return what a brood is called on this day: its mother's latest name."""
@@ -139,15 +144,35 @@ def holding(
             *(() if brood_id is None else (t.Brood.id == brood_id,)),
         )
     }
+    one = brood_id is not None
+    pots = _pots(book, broods, on, one=one, all_ever=all_ever)
+    boxes = _boxes(book, broods, on, one=one, all_ever=all_ever)
     return Holding(
         on=on,
         home=home(book),
         places={place.id: place for place in book.all(PlaceRow)},
         broods=broods,
         taxa=_taxa(book, broods, on),
-        pots=_pots(book, broods, on, one=brood_id is not None, all_ever=all_ever),
-        boxes=_boxes(book, broods, on, one=brood_id is not None, all_ever=all_ever),
+        pots=pots,
+        boxes=boxes,
+        ever_pots=pots if all_ever else (),
+        ever_boxes=boxes if all_ever else (),
     )
+
+
+def standing_only(ever: Holding) -> Holding:
+    """Return what stands on the day of all that ever was, without reading again."""
+    on = ever.on
+    return replace(
+        ever,
+        pots=tuple(pot for pot in ever.pots if stands(pot.row.closed_on, on)),
+        boxes=tuple(box for box in ever.boxes if stands(box.row.closed_on, on)),
+    )
+
+
+def stands(closed_on: dt.date | None, on: dt.date) -> bool:
+    """Tell whether what was closed on a day, or never, is there on another."""
+    return closed_on is None or closed_on > on
 
 
 def grouped(rows: Iterable[T], key: Callable[[T], K]) -> dict[K, list[T]]:
@@ -246,6 +271,7 @@ def _boxes(
             standing=standing(events[row.id]),
             looks=tuple(looks.get(row.id, ())),
             moves_in=tuple(moves.get(row.id, ())),
+            emerged=tuple((x.on, x.number) for x in events[row.id] if x.emerged),
         )
         for row in rows
         if row.brood_id in broods

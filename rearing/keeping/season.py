@@ -4,17 +4,20 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from rearing.keeping.eggs import LAYING_HOUR
-from rearing.keeping.holding import holding
+from rearing.keeping.holding import holding, standing_only
 from rearing.keeping.moments import span_words
+from rearing.keeping.sharpened import Asked, sharpened_windows
+from rearing.keeping.sightings import sighted_boxes, sighted_pots
 from rearing.keeping.starts import group_starts, shared_out
 from rearing.keeping.warmth import Warmth
-from rearing.science.cohort import HeatStore, windows
+from rearing.keeping.way_back import WaysBack
+from rearing.science.cohort import HeatStore
 from rearing.science.stages import StageHeat, Start
 from rearing.sheets.belief import beliefs
 from rearing.terms import Stage
@@ -23,6 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from rearing.keeping.holding import BoxNow, Holding, PotNow
+    from rearing.keeping.sightings import Sighted
     from rearing.records.book import Book
     from rearing.records.rows import BroodRow, StayRow
     from rearing.science.stages import EventWindow, Interval, Track
@@ -76,6 +80,7 @@ class Forecast:
     beginning: str
     need_of_heat: str
     winter: str
+    sharpened_by: str = ""
 
     def window(self, event: str) -> Window | None:
         """Return the window of an event, if it is still to come."""
@@ -84,7 +89,13 @@ class Forecast:
     @property
     def assumption(self) -> str:
         """All that the windows assume, in sentences."""
-        parts = (self.beginning, self.temperatures, self.need_of_heat, self.winter)
+        parts = (
+            self.beginning,
+            self.sharpened_by,
+            self.temperatures,
+            self.need_of_heat,
+            self.winter,
+        )
         return " ".join(f"{part.rstrip('.')}." for part in parts if part)
 
 
@@ -96,13 +107,14 @@ class Group:
     stays: Sequence[StayRow]
     name: str
     beginning: str
+    sighted: Sighted | None = None
 
 
 def season(
     book: Book, shelf: SheetShelf, on: dt.date, *, brood_id: int | None = None
 ) -> tuple[Forecast, ...]:
     """Return the windows of everything alive on a day, by brood and place."""
-    held = holding(book, on, brood_id=brood_id)
+    held = standing_only(holding(book, on, brood_id=brood_id, all_ever=True))
     return Forecaster(held, shelf, Warmth(book, shelf, held)).everything()
 
 
@@ -115,6 +127,7 @@ class Forecaster:
         self._warmth = warmth
         self._believed: dict[str, tuple[Belief, ...]] = {}
         self._store = HeatStore()
+        self._ways = WaysBack((*held.ever_boxes, *held.boxes))
 
     def everything(self) -> tuple[Forecast, ...]:
         """Return the windows of every pot, and of boxes that stand together."""
@@ -139,28 +152,38 @@ class Forecaster:
         zone = self._held.home.zone
         oldest = min(waiting, key=lambda pot: pot.stays[0].from_at)
         track = self._warmth.track(oldest.stays)
+        name = self._named([f"pot {pot.row.label}" for pot in waiting], oldest.stays)
+        hatching = sighted_pots(waiting, zone)
+        if hatching is not None:
+            told = hatching.beginning
+            group = Group(oldest.brood, oldest.stays, name, told, hatching)
+            return self._forecast(group, track, hatching.starts, until=until)
         layings = [laying for pot in waiting for laying in _unhatched(pot)]
         starts = [
-            Start(max(_at(evening, zone), track.start_s), Stage.EGG, number)
-            for evening, number in layings
+            Start(_at(evening, zone), Stage.EGG, number) for evening, number in layings
         ]
         nights = [evening for evening, _ in layings]
         number = sum(number for _, number in layings)
         told = f"{number} eggs laid {span_words(min(nights), max(nights))}"
-        name = self._named([f"pot {pot.row.label}" for pot in waiting], oldest.stays)
         group = Group(oldest.brood, oldest.stays, name, told)
         return self._forecast(group, track, starts, until=until)
 
     def boxes(self, boxes: Sequence[BoxNow]) -> Forecast | None:
         """Return the windows of boxes of one brood that stand at one place."""
         main = max(boxes, key=lambda box: box.standing.number)
-        track = self._warmth.track(main.stays)
         sheet = self._shelf.sheet_for(self._held.taxon(main.brood))
+        zone = self._held.home.zone
+        sighted = sighted_boxes(boxes, self._ways, sheet, zone)
+        stays = main.stays if sighted is None else sighted.stays
+        track = self._warmth.track(stays)
         starts, told = group_starts(boxes, sheet, self._held, track.start_s)
         if not starts:
             return None
+        if sighted is not None and sighted.is_told_to_the_end:
+            starts, told = list(sighted.starts), sighted.beginning
         name = self._named([box.row.label for box in boxes], main.stays)
-        return self._forecast(Group(main.brood, main.stays, name, told), track, starts)
+        group = Group(main.brood, main.stays, name, told, sighted)
+        return self._forecast(group, track, starts)
 
     def _named(self, labels: Sequence[str], stays: Sequence[StayRow]) -> str:
         begun = [s for s in stays if s.from_at.timestamp() < self._warmth.now_s]
@@ -181,9 +204,11 @@ class Forecaster:
         # Seeded from the record, so that a forecast does not flicker when reopened.
         rng = np.random.default_rng([group.brood.id, group.stays[0].id])
         heats = [_heat(one) for one in believed]
-        found = windows(
-            heats, starts, track, rng, on_s=now_s, until=until, store=self._store
-        )
+        begun = [
+            replace(start, at_s=max(start.at_s, track.start_s)) for start in starts
+        ]
+        asked = Asked(heats, begun, track, now_s, until)
+        found = sharpened_windows(asked, group.sighted, rng, self._store)
         zone = self._held.home.zone
         shown = tuple(_window(w, zone) for w in found if not _is_past(w, now_s))
         return Forecast(
@@ -191,12 +216,13 @@ class Forecaster:
             code=group.brood.code,
             taxon=taxon,
             group=group.name,
-            number=sum(start.number for start in starts),
+            number=_number(group, starts),
             windows=shown,
             temperatures=self._warmth.words(group.stays),
             beginning=group.beginning,
             need_of_heat=_need_words(believed, shown),
             winter=_winter_words(believed, shown),
+            sharpened_by=group.sighted.words if group.sighted else "",
         )
 
     def _beliefs(self, taxon: str) -> tuple[Belief, ...]:
@@ -204,6 +230,13 @@ class Forecaster:
             sheet = self._shelf.sheet_for(taxon)
             self._believed[taxon] = beliefs(sheet, self._shelf)
         return self._believed[taxon]
+
+
+def _number(group: Group, starts: Sequence[Start]) -> int:
+    sighted = group.sighted
+    if sighted is not None and sighted.is_told_to_the_end:
+        return sighted.number
+    return sum(start.number for start in starts)
 
 
 def _heat(belief: Belief) -> StageHeat:

@@ -61,7 +61,7 @@ def lies_over(box: BoxNow, look: Look, sheet: SpeciesSheet) -> bool:
     return (look.on - since).days >= QUIET_DAYS
 
 
-def shared_out(total: int, weights: Sequence[int]) -> list[int]:
+def shared_out(total: int, weights: Sequence[float]) -> list[int]:
     """Share a number out in proportion, in whole animals that add up to it."""
     whole = sum(weights)
     if whole <= 0:
@@ -91,7 +91,7 @@ def _seen(
     return [
         Start(
             at_s + (rest_s if rests else 0.0),
-            _known(stage, sheet),
+            known_stage(stage, sheet),
             number,
             fresh=rests or (stage is Stage.PUPA and lies_over(box, look, sheet)),
         )
@@ -120,11 +120,11 @@ def _moved(
         # Just hatched, or just down to pupate; any other stage was merely moved in.
         fresh = move.from_pot_id is not None or stage is Stage.WANDERING
         at_s = max(at.timestamp(), from_s)
-        starts.append(Start(at_s, _known(stage, sheet), number, fresh=fresh))
+        starts.append(Start(at_s, known_stage(stage, sheet), number, fresh=fresh))
     return starts
 
 
-def _known(stage: Stage, sheet: SpeciesSheet) -> Stage:
+def known_stage(stage: Stage, sheet: SpeciesSheet) -> Stage:
     """Return the stage, or the last usual instar for one beyond it."""
     if stage.is_larva and stage not in sheet.larval_stages:
         return sheet.larval_stages[-1]
@@ -132,7 +132,7 @@ def _known(stage: Stage, sheet: SpeciesSheet) -> Stage:
 
 
 def _next(stage: Stage, sheet: SpeciesSheet) -> Stage:
-    known = _known(stage, sheet)
+    known = known_stage(stage, sheet)
     if known in sheet.larval_stages[:-1]:
         return sheet.larval_stages[sheet.larval_stages.index(known) + 1]
     if known is Stage.WANDERING:

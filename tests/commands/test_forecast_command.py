@@ -81,7 +81,8 @@ def test_text_tells_windows_and_what_they_assume(ask: Ask, season_book: Path) ->
     assert "B21-01  Saturnia pyri" in out
     assert "pot 1, pot 2, pot 3, pot 4 · Kitchen shelf" in out
     flat = " ".join(out.split())
-    assert "118 eggs laid 28 to 31 May. Kitchen shelf: no readings, its set" in flat
+    assert "118 eggs laid 28 to 31 May. Sharpened by 35 hatched, the last" in flat
+    assert "Kitchen shelf: no readings, its set" in flat
     assert "first half last to go" in flat
 
 

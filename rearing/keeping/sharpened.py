@@ -1,0 +1,184 @@
+"""Windows of animals given what was seen of them and of their brood before."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from rearing.science.cohort import StageCount, events, simulate
+from rearing.science.heats import NODES
+from rearing.science.learn import lesson
+from rearing.science.stages import Interval
+from rearing.science.unknowns import Unknowns
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from rearing.keeping.sightings import Sighted
+    from rearing.science.cohort import HeatStore, Simulated
+    from rearing.science.learn import Lesson
+    from rearing.science.seen import Seen
+    from rearing.science.stages import EventWindow, StageHeat, Start, Track
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """Of which animals windows are asked, and what is believed of them.
+
+    `learnt` is what finished broods of the species taught, None for the sheet's own.
+    """
+
+    stages: Sequence[StageHeat]
+    starts: Sequence[Start]
+    track: Track
+    on_s: float
+    until: str | None = None
+    learnt: Unknowns | None = None
+
+
+def sharpened_windows(
+    asked: Asked,
+    sighted: Sighted | None,
+    rng: np.random.Generator,
+    store: HeatStore,
+) -> tuple[EventWindow, ...]:
+    """Return the windows of the animals that are still here.
+
+    Where what was seen does not tell how far they are now, it tells their pace, and
+    they begin where `asked` says.
+    """
+    learnt = asked.learnt
+    seen: tuple[Seen, ...] = ()
+    if sighted is not None and not sighted.is_told_to_the_end:
+        taught = lesson(
+            asked.stages, sighted.starts, asked.track, sighted.seen, rng, store=store
+        )
+        learnt = _also(asked.stages, learnt, taught)
+    elif sighted is not None:
+        seen = sighted.seen
+    found = simulate(
+        asked.stages,
+        asked.starts,
+        asked.track,
+        rng,
+        seen=seen,
+        until=asked.until,
+        learnt=learnt,
+        store=store,
+    )
+    if found is None:
+        return ()
+    if sighted is None:
+        return found.windows(asked.on_s)
+    if seen and sighted.left_at:
+        found = still_here(found, events(asked.stages).index(sighted.left_at))
+    told = _with_heat(found, found.windows(asked.on_s), asked.on_s)
+    return tuple(
+        replace(_held(window, asked.stages, seen), number=min(window.number, most))
+        for window in told
+        for most in (sighted.number if seen else window.number,)
+    )
+
+
+def _with_heat(
+    found: Simulated, told: Sequence[EventWindow], on_s: float
+) -> tuple[EventWindow, ...]:
+    """Reckon the heat to go along the temperatures until half have passed."""
+    names = events(found.brood.stages)
+    done: list[EventWindow] = []
+    since_s, heat, before = on_s, 0.0, 0.0
+    for window in told:
+        half, needs = window.half, window.heat_to_go_dd
+        if half is not None:
+            i = names.index(window.event)
+            heat += _heat_between(found, i, since_s, half.middle_s)
+            since_s = max(since_s, half.middle_s)
+        elif needs is not None:
+            heat += max(needs - before, 0.0)
+        before = before if needs is None else needs
+        to_go = None if needs is None and half is None else heat
+        done.append(replace(window, heat_to_go_dd=to_go))
+    return tuple(done)
+
+
+def _heat_between(found: Simulated, stage: int, from_s: float, to_s: float) -> float:
+    """Heat above a stage's threshold between two instants, mean of the futures."""
+    brood = found.brood
+    course = brood.heats.by_stage[stage]
+    hours = (np.array([from_s, max(to_s, from_s)]) - brood.track.start_s) / 3600.0
+    scenario = np.repeat(np.arange(course.scenarios), 2)
+    middle = NODES // 2 if brood.stages[stage].t0_sd_c > 0 else 0
+    node = np.full(len(scenario), middle, dtype=np.intp)
+    heat = course.at(node, scenario, np.tile(hours, course.scenarios))
+    return float(np.diff(heat.reshape(-1, 2), axis=1).mean())
+
+
+def _held(
+    window: EventWindow, stages: Sequence[StageHeat], seen: Sequence[Seen]
+) -> EventWindow:
+    """Hold what is past to the looks: none had before one, all had after another."""
+    order = [*(stage.stage for stage in stages), "adult"]
+    after = order[events(stages).index(window.event) + 1 :]
+    none_s, all_s = -np.inf, np.inf
+    for look in seen:
+        if isinstance(look, StageCount) and look.counts:
+            reached = sum(look.counts.get(stage, 0) for stage in after)
+            if reached == 0:
+                none_s = max(none_s, look.at_s)
+            elif reached == sum(look.counts.values()):
+                all_s = min(all_s, look.at_s)
+    if np.isinf(none_s) and np.isinf(all_s):
+        return window
+
+    def held(interval: Interval | None) -> Interval | None:
+        if interval is None:
+            return None
+        low, middle, high = (
+            float(min(max(at_s, none_s), max(all_s, none_s)))
+            for at_s in (interval.low_s, interval.middle_s, interval.high_s)
+        )
+        return Interval(low, middle, high, interval.open_end and np.isinf(all_s))
+
+    return replace(
+        window,
+        first=held(window.first),
+        half=held(window.half),
+        last=held(window.last),
+    )
+
+
+def still_here(found: Simulated, left_at: int) -> Simulated:
+    """Keep the animals that had not reached the event of an index at the last look."""
+    animals = found.animals
+    keep = animals.seen_past <= left_at
+    if keep.all() or not (keep & animals.counted).any():
+        return found
+    only = replace(
+        animals,
+        first_stage=animals.first_stage[keep],
+        entered=animals.entered[keep],
+        cold_from=animals.cold_from[keep],
+        within=animals.within[keep],
+        level=animals.level[:, keep],
+        counted=animals.counted[keep],
+        outer=animals.outer[keep],
+        seen_past=animals.seen_past[keep],
+        seen_before=animals.seen_before[keep],
+    )
+    left = tuple(times[:, keep[: times.shape[1]]] for times in found.left)
+    return replace(found, animals=only, left=left)
+
+
+def _also(
+    stages: Sequence[StageHeat], learnt: Unknowns | None, taught: Lesson | None
+) -> Unknowns | None:
+    """Add what was seen of the brood itself to what is believed of its species."""
+    if taught is None:
+        return learnt
+    before = learnt or Unknowns.of(stages)
+    precision = np.linalg.inv(before.cov)
+    cov = np.asarray(np.linalg.inv(precision + taught.information), dtype=np.float64)
+    mean = cov @ (precision @ before.mean + taught.pull)
+    return replace(before, mean=mean, cov=cov)
