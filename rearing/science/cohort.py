@@ -76,6 +76,12 @@ class Simulated:
         hours = self._hours(events(self.brood.stages).index(event))
         return np.asarray(self.brood.track.start_s + 3600.0 * hours)
 
+    def animals_s(self, event: str) -> NDArray[np.float64]:
+        """Return when evenly spaced ranks reach it, (n_draws, n_animals) [epoch s]."""
+        left = self.left[events(self.brood.stages).index(event)]
+        hours = left[:, self.animals.counted[: left.shape[1]]]
+        return np.asarray(self.brood.track.start_s + 3600.0 * hours)
+
     def windows(self, on_s: float) -> tuple[EventWindow, ...]:
         """Return the windows; `on_s` is when the heat to go is reckoned from."""
         on_hour = (on_s - self.brood.track.start_s) / 3600.0
