@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
@@ -274,3 +275,37 @@ def test_the_topmost_line_names_its_group_when_scrolled(
 
     assert made.first_in_sight() > 0
     assert margin_ink() > 10
+
+
+def test_end_brings_the_keys_of_the_last_line_into_sight(
+    qtbot: QtBot, ruled: RuledList
+) -> None:
+    many = [line(f"B21-06 {number}", "Kitchen") for number in range(30)]
+    cells = (*LINES[1].cells[:3], "Aspen cut Wednesday " * 20, *LINES[1].cells[4:])
+    ruled.set_lines([*many, replace(LINES[1], key="told in full", cells=cells)])
+    ruled.setFocus()
+    qtbot.keyClick(ruled, Key.Key_End)
+    assert ruled.currentIndex().row() == 30
+
+    def shows_its_keys() -> bool:
+        last = ruled.visualRect(ruled.currentIndex())
+        return last.bottom() <= ruled.viewport().height()
+
+    qtbot.waitUntil(shows_its_keys)
+
+
+def test_a_heading_makes_room_above_its_line_and_none_elsewhere(
+    ruled: RuledList,
+) -> None:
+    ruled.set_lines([LINES[0], replace(LINES[1], heading="The others"), LINES[3]])
+    plain = ruled.places().line_height
+    ruled.set_current(LINES[0].key)
+    rects = [ruled.visualRect(ruled.model().index(row, 0)) for row in range(3)]
+    assert rects[1].height() > 2 * plain > rects[2].height()
+    assert ruled.whole_height() == rects[2].bottom() + 1
+
+
+def test_nothing_is_written_against_the_scroll_bar(ruled: RuledList) -> None:
+    places = ruled.places()
+    assert max(s.x + s.width for s in places.first) <= places.width - places.edge
+    assert places.edge > 0

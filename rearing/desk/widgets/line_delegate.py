@@ -27,6 +27,8 @@ from rearing.desk.widgets.marks import (
 from rearing.desk.widgets.writing import write
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from PySide6.QtGui import QPainter
 
     from rearing.desk.theme import Look
@@ -51,16 +53,24 @@ class LineDelegate(QStyledItemDelegate):
         # asked of every line at every move of the hand: only the grown one is measured
         row = index.row()
         plain = self._plain_size()
+        head = self._head_height(self._view.line_at(row))
         if row != self._view.grown_row():
-            return plain
-        return QSize(plain.width(), self._grown(row).height(self._view.places()))
+            return QSize(plain.width(), plain.height() + head)
+        grown = self._grown(row).height(self._view.places())
+        return QSize(plain.width(), grown + head)
 
-    def height_of(self, number: int, *, grown: int) -> int:
-        """Return the height of so many lines, one of them grown (-1: none)."""
+    def height_of(self, lines: Sequence[Line], *, grown: int) -> int:
+        """Return the height of the lines, one of them grown (-1: none)."""
         plain = self._plain_size().height()
-        if not 0 <= grown < number:
-            return plain * number
-        return plain * (number - 1) + self._grown(grown).height(self._view.places())
+        heads = sum(self._head_height(line) for line in lines)
+        if not 0 <= grown < len(lines):
+            return plain * len(lines) + heads
+        tall = self._grown(grown).height(self._view.places())
+        return plain * (len(lines) - 1) + tall + heads
+
+    def _head_height(self, line: Line) -> int:
+        places = self._view.places()
+        return places.line_height + places.below_height // 3 if line.heading else 0
 
     def _plain_size(self) -> QSize:
         places = self._view.places()
@@ -80,14 +90,30 @@ class LineDelegate(QStyledItemDelegate):
         rect = QRectF(option.rect)
         current = index.row() == self._view.grown_row()
         painter.save()
+        line = self._view.line_at(index.row())
+        if line.heading:
+            rect = self._headed(painter, rect, line)
         self._ground(painter, rect, index.row(), current=current)
         self._margin(painter, rect, index.row())
-        line = self._view.line_at(index.row())
         growth = self._grown(index.row()) if current else None
         self._write(painter, rect, line, growth)
         if growth is not None:
             self._keys(painter, rect, growth)
         painter.restore()
+
+    def _headed(self, painter: QPainter, rect: QRectF, line: Line) -> QRectF:
+        """Write the heading above a line; return the room of the line itself."""
+        look, places = self._view.look(), self._view.places()
+        head = rect.adjusted(places.first[0].x, 0, 0, 0)
+        head.setHeight(self._head_height(line))
+        head.setTop(head.bottom() - places.line_height)
+        write(painter, head, line.heading, look.faces.section, look.colour("ink"))
+        painter.setPen(QPen(look.colour("rule2"), 1))
+        y = head.bottom() - 0.5
+        painter.drawLine(
+            QPointF(rect.left() + places.body, y), QPointF(rect.right(), y)
+        )
+        return rect.adjusted(0, self._head_height(line), 0, 0)
 
     def _ground(
         self, painter: QPainter, rect: QRectF, row: int, *, current: bool
@@ -204,9 +230,10 @@ class LineDelegate(QStyledItemDelegate):
             s for s in slots if columns[s.column].ink not in {Ink.NUMBER, Ink.KNOWN}
         ]
         face = look.faces.pencil_strong
-        box = row.adjusted(0, 0, -look.px(2), 0)
+        edge = look.px(2) + self._view.places().edge
+        box = row.adjusted(0, 0, -edge, 0)
         wide = write(painter, box, line.until, face, look.colour("pencil"), right=True)
-        end = row.width() - wide - look.px(14)
+        end = row.width() - edge - wide - look.px(12)
         return tuple(replace(s, width=max(min(s.width, end - s.x), 0.0)) for s in kept)
 
     def _cell(

@@ -42,7 +42,7 @@ def grow(
     line: Line, columns: Sequence[Column], places: LineLayout, look: Look
 ) -> Growth:
     """Return what a line shows when it is the current one."""
-    room = places.width - places.first[0].x - look.px(8)
+    room = places.width - places.first[0].x - max(places.edge, look.px(8))
     keys = key_rows(line.keys, look, room)
     for row in (places.first, *places.below):
         for slot in row:

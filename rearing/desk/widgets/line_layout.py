@@ -43,6 +43,8 @@ class LineLayout:
     below_height: int
     key_height: int
     width: float
+    edge: float = 0.0
+    """Left free at the right, before a scroll bar."""
 
 
 def cell_face(look: Look, ink: Ink, cell: Cell, state: State) -> QFont:
@@ -71,14 +73,22 @@ def _rest_face(look: Look, ink: Ink) -> QFont:
 
 
 def lay_out(
-    columns: Sequence[Column], lines: Sequence[Line], look: Look, width: float
+    columns: Sequence[Column],
+    lines: Sequence[Line],
+    look: Look,
+    width: float,
+    *,
+    edge: float = 0.0,
 ) -> LineLayout:
-    """Measure the columns and share out `width`; what does not fit goes below."""
+    """Measure the columns and share out `width`; what does not fit goes below.
+
+    `edge` is left free at the right.
+    """
     margin = _margin(lines, look, width)
     body = margin + look.px(9) if margin else 0.0
     marked = any(line.mark is not Mark.NONE for line in lines)
     text_from = body + look.px(35 if marked else 14)
-    room = max(width - text_from, 1.0)
+    room = max(width - text_from - edge, 1.0)
     wide = _widths(columns, lines, look, room)
     first, *below = _rows(columns, wide, look, room)
     return LineLayout(
@@ -91,6 +101,7 @@ def lay_out(
         below_height=look.px(24),
         key_height=look.px(32),
         width=width,
+        edge=edge,
     )
 
 

@@ -80,8 +80,9 @@ class Line:
     """One ruled line.
 
     `key` finds it again after a refresh; `group` and `group_note` stand in the margin
-    of its first line; `until` replaces the last columns of a resting line; `sentence`
-    is what a screen reader says.
+    of its first line; `heading` stands above the line where others begin; `until`
+    replaces the last columns of a resting line; `sentence` is what a screen reader
+    says.
     """
 
     key: Hashable
@@ -94,6 +95,7 @@ class Line:
     alarm: bool = False
     until: str = ""
     keys: tuple[KeyOffer, ...] = ()
+    heading: str = ""
 
 
 def cell_text(cell: Cell) -> str:

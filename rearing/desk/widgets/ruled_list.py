@@ -36,6 +36,7 @@ if TYPE_CHECKING:
 
 Index = QModelIndex | QPersistentModelIndex
 _NO_INDEX = QModelIndex()
+_EDGE = 10
 _COMMANDS = (
     Qt.KeyboardModifier.ControlModifier
     | Qt.KeyboardModifier.AltModifier
@@ -95,6 +96,7 @@ class RuledList(QListView):
         super().__init__(parent)
         self._theme = theme
         self._whole = whole
+        self._follows = False
         self._columns = tuple(columns)
         self._places: LineLayout | None = None
         self._lines = LineModel(self)
@@ -188,13 +190,15 @@ class RuledList(QListView):
         """Return where the columns stand at this width."""
         if self._places is None:
             width = float(self.viewport().width())
-            self._places = lay_out(self._columns, self.lines(), self.look(), width)
+            look = self.look()
+            edge = 0.0 if self._whole else float(look.px(_EDGE))
+            lines = self.lines()
+            self._places = lay_out(self._columns, lines, look, width, edge=edge)
         return self._places
 
     def whole_height(self) -> int:
         """Return the height that shows every line without scrolling."""
-        number = len(self._lines.lines)
-        return self._delegate.height_of(number, grown=self.grown_row())
+        return self._delegate.height_of(self.lines(), grown=self.grown_row())
 
     def grown_row(self) -> int:
         """Return the row shown grown, the current one; -1 when none is."""
@@ -242,8 +246,16 @@ class RuledList(QListView):
             self._places = None
         super().changeEvent(event)
 
+    def doItemsLayout(self) -> None:
+        super().doItemsLayout()
+        if self._follows:
+            # Qt scrolled to it before it grew: its keys may still be out of sight
+            self._follows = False
+            self.scrollTo(self.currentIndex())
+
     def currentChanged(self, current: Index, previous: Index) -> None:
         super().currentChanged(current, previous)
+        self._follows = not self._whole
         # once for both lines: every emission lays the whole list out again
         self._delegate.sizeHintChanged.emit(current if current.isValid() else previous)
         self._fit()
