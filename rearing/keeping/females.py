@@ -121,9 +121,17 @@ class MotherLine:
     state: str
     is_here: bool
 
+    @property
+    def left_no_eggs(self) -> bool:
+        """True for one that is gone and of whom no eggs were counted."""
+        return not self.is_here and not self.nights
+
 
 def mother_lines(book: Book, shelf: SheetShelf, on: dt.date) -> tuple[MotherLine, ...]:
-    """Return the females kept up to a day: those here first, then the latest."""
+    """Return the females kept up to a day: those here, then the latest that laid.
+
+    Those that are gone without eggs come last: no page of theirs is needed daily.
+    """
     layings = grouped(
         book.all(LayingRow, t.Laying.evening <= on), lambda laying: laying.mother_id
     )
@@ -149,7 +157,7 @@ def mother_lines(book: Book, shelf: SheetShelf, on: dt.date) -> tuple[MotherLine
                 is_here=row.fate is None,
             )
         )
-    return tuple(sorted(lines, key=lambda line: not line.is_here))
+    return tuple(sorted(lines, key=lambda line: (line.left_no_eggs, not line.is_here)))
 
 
 def mother(book: Book, shelf: SheetShelf, moth_id: int, on: dt.date) -> Mother:

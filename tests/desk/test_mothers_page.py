@@ -52,13 +52,15 @@ def sections(page: MothersPage) -> list[str]:
 # the index
 
 
-def test_those_here_stand_first_then_the_latest(page: MothersPage) -> None:
-    assert codes(page) == ["♀ W21-04", "♂ W21-03", "♀ W21-02", "♀ W21-01"]
+def test_those_here_stand_first_then_those_that_laid(page: MothersPage) -> None:
+    assert codes(page) == ["♀ W21-04", "♀ W21-02", "♀ W21-01", "♂ W21-03"]
+    heads = [line.heading for line in page.females.spread.index.lines()]
+    assert heads == ["", "", "", "Gone without eggs"]
     assert page.females.spread.index_header.heading.words == "1 here"
 
 
 def test_the_line_says_species_state_and_eggs(page: MothersPage) -> None:
-    pyri = page.females.spread.index.lines()[2]
+    pyri = page.females.spread.index.lines()[1]
     assert pyri.cells == ("♀ W21-02", "153 eggs", "S. pyri, released, Tue 1 June")
     assert "153 eggs in 4 nights" in pyri.sentence
 
@@ -66,7 +68,7 @@ def test_the_line_says_species_state_and_eggs(page: MothersPage) -> None:
 def test_moving_in_the_index_turns_the_sheet(page: MothersPage) -> None:
     assert page.females.spread.index.hasFocus()
     press(page, Key.Key_Down, Key.Key_Down)
-    assert page.females.spread.header.heading.code == "♀ W21-02"
+    assert page.females.spread.header.heading.code == "♀ W21-01"
 
 
 def test_enter_goes_into_the_sheet_and_esc_comes_back(page: MothersPage) -> None:
@@ -244,7 +246,7 @@ def test_c_corrects_the_eggs_of_a_night(karst: Karst, pyri: MothersPage) -> None
 def test_ctrl_down_turns_to_the_next_female(page: MothersPage) -> None:
     acts = {act.id: doer for act, doer in page.acts()}
     acts["mother_next"]()
-    assert page.females.spread.header.heading.code == "♂ W21-03"
+    assert page.females.spread.header.heading.code == "♀ W21-02"
     acts["mother_before"]()
     assert page.females.spread.header.heading.code == "♀ W21-04"
 

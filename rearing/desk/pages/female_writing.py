@@ -45,8 +45,16 @@ _MARKS = {Quality.EXACT: "", Quality.ABOUT: "~", Quality.AT_LEAST: "≥ "}
 _LONGEST_HOLE = 14
 
 
-def index_line(line: MotherLine) -> Line:
-    """Return a female's line in the index."""
+def index_lines(lines: Iterable[MotherLine]) -> Iterator[Line]:
+    """Return the index, with a heading where those without eggs begin."""
+    before: MotherLine | None = None
+    for line in lines:
+        begins = line.left_no_eggs and not (before and before.left_no_eggs)
+        yield _index_line(line, "Gone without eggs" if begins else "")
+        before = line
+
+
+def _index_line(line: MotherLine, heading: str) -> Line:
     code = line.code if line.sign in line.code else f"{line.sign} {line.code}"
     eggs = counted(line.eggs, "egg") if line.nights else "no eggs"
     nights = f" in {counted(line.nights, 'night')}" if line.nights else ""
@@ -54,6 +62,7 @@ def index_line(line: MotherLine) -> Line:
         key=line.id,
         cells=(code, eggs, f"{line.short}, {line.state}"),
         sentence=f"{code}, {line.taxon}, {line.state}: {eggs}{nights}",
+        heading=heading,
     )
 
 
@@ -177,7 +186,7 @@ def _egg_line(laying: LayingRow, labels: dict[int, str]) -> Line:
     beside = f"{pot}: {laying.note}" if laying.note else pot
     return Line(
         key=laying.id,
-        cells=(f"Night of {night}", number, beside),
+        cells=(night, number, beside),
         sentence=f"Night of {night}: {number} eggs, {beside}",
         keys=_EGG_KEYS,
     )

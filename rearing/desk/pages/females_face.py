@@ -28,7 +28,7 @@ _POT_FORMS: dict[str, Callable[..., Panel]] = {
 
 
 class FemalesFace(TurningFace):
-    """Those that are here first, then the latest."""
+    """Those that are here first, then the latest that laid, then the others."""
 
     nothing: ClassVar[tuple[str, str]] = (
         "No female is kept yet.",
@@ -51,7 +51,7 @@ class FemalesFace(TurningFace):
         here = sum(line.is_here for line in lines)
         words = f"{here} here" if here else "none here"
         self.spread.index_header.tell(Heading(title="Mothers", words=words))
-        self.list([female_writing.index_line(line) for line in lines])
+        self.list(list(female_writing.index_lines(lines)))
 
     def show_chosen(self) -> None:
         if self.chosen is None:
