@@ -281,8 +281,9 @@ def _as_they_were(
     """Correct the shares seen for what is dead and what was misread.
 
     Of those that wait, the dead do not count. Of animals seen in a stage, those of its
-    neighbours that are misread as it are as many as `MISREAD` makes likely; they go
-    back to the neighbours, so that one odd animal is no proof.
+    neighbours that are misread as it are as many as `MISREAD` makes likely, and no more
+    than a twentieth of the neighbours; they go back to these: one odd animal is no
+    proof.
     """
     if isinstance(look, EventLook):
         waiting = look.sound * likely[0]
@@ -292,6 +293,8 @@ def _as_they_were(
     below, above = padded[:-2], padded[2:]
     strangers = 0.5 * MISREAD * (below + above)
     back = seen * strangers / np.maximum(likely + strangers, 1e-12)
+    around = np.concatenate(([0.0], seen, [0.0]))
+    back = np.minimum(back, 2.5 * MISREAD * (around[:-2] + around[2:]))
     share_below = below / np.maximum(below + above, 1e-12)
     returned = np.concatenate(((back * share_below)[1:], [0.0]))
     returned += np.concatenate(([0.0], (back * (1 - share_below))[:-1]))

@@ -97,8 +97,9 @@ class Simulated:
         left, animals = self.left[i], self.animals
         passing = left.shape[1]
         outer = left[:, animals.outer[:passing]]
-        half = _middle(left[:, animals.counted[:passing]])
-        return np.stack((outer.min(axis=1), half, outer.max(axis=1)), axis=1)
+        first, last = outer.min(axis=1), outer.max(axis=1)
+        half = np.clip(_middle(left[:, animals.counted[:passing]]), first, last)
+        return np.stack((first, half, last), axis=1)
 
     def _window(self, i: int, to_go: float | None) -> EventWindow:
         """Read the window of the event that ends stage i."""

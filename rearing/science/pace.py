@@ -119,7 +119,8 @@ def sharpen(
         z[rows] = x
         return judged(z)
 
-    cloud, information = _likeliest(prior, told)
+    is_pace = (rows >= unknowns.n_groups) & (rows < 2 * unknowns.n_groups)
+    cloud, information = _likeliest(prior, told, _further_off(is_pace))
     best, x_best, logs_best = 0.0, np.zeros((0, 0)), np.zeros(0)
     for _ in range(AGAIN):
         x = cloud.draw(rng, draws)
@@ -137,36 +138,47 @@ def sharpen(
     return Posterior(in_order, best, rows, information)
 
 
+def _further_off(is_pace: NDArray[np.bool_]) -> NDArray[np.float64]:
+    """Where else to look first: one group slower or faster by far, or all of them."""
+    ways = [*np.eye(len(is_pace))[is_pace], is_pace.astype(np.float64)]
+    return np.stack([far * way for way in ways for far in (-3.0, -1.5, 1.5, 3.0)]).T
+
+
 def _likeliest(
-    prior: _Cloud, told: Callable[[NDArray[np.float64]], Judged]
+    prior: _Cloud,
+    told: Callable[[NDArray[np.float64]], Judged],
+    further_off: NDArray[np.float64],
 ) -> tuple[_Cloud, NDArray[np.float64]]:
     """Climb to the likeliest unknowns; the normal there, and Fisher's information."""
     k, size = len(prior.mean), _SECANT
-    at, step, best = prior.mean, np.zeros(k), -np.inf
     cov: NDArray[np.float64] = prior.root @ prior.root.T
     inverse = np.linalg.inv(cov)
     told_of = np.zeros((k, k))
-    for _ in range(STEPS):
-        trial = at + step
-        around = np.concatenate(
-            (np.zeros((k, 1)), size * np.eye(k), -size * np.eye(k)), axis=1
-        )
+    best = -np.inf
+    steps = np.concatenate((np.zeros((k, 1)), size * np.eye(k), -size * np.eye(k)), 1)
+    at = trial = prior.mean
+    for turn in range(STEPS):
+        # At first one looks about, lest the climb begin on the flat.
+        around = np.concatenate((steps, further_off), 1) if turn == 0 else steps
         x = trial[:, None] + around
         found = told(x)
-        off = trial - prior.mean
-        value = float(found.log_likelihood[0] - 0.5 * off @ inverse @ off)
-        if value < best - _GAIN:
-            step = 0.4 * step
+        off = x - prior.mean[:, None]
+        values = found.log_likelihood - 0.5 * (off * (inverse @ off)).sum(axis=0)
+        if turn == 0 and values.argmax() > 2 * k and values.max() > values[0] + 5.0:
+            trial = x[:, values.argmax()]
             continue
-        gained = value - best
-        at, best = trial, value
+        value = float(values[0])
+        if value < best - _GAIN:
+            trial = at + 0.4 * (trial - at)
+            continue
+        gained, at, best = value - best, trial, value
         up, down = slice(1, k + 1), slice(k + 1, 2 * k + 1)
         slope = (found.log_likelihood[up] - found.log_likelihood[down]) / (2 * size)
         roots = (found.roots[:, up] - found.roots[:, down]) / (2 * size)
         told_of = np.asarray(roots.T @ roots, np.float64)
         cov = np.asarray(np.linalg.inv(inverse + told_of), np.float64)
-        step = cov @ (slope - inverse @ off)
-        step *= min(1.0, 1.5 / max(float(np.abs(step).max()), 1e-9))
+        step = cov @ (slope - inverse @ off[:, 0])
+        trial = at + step * min(1.0, 1.5 / max(float(np.abs(step).max()), 1e-9))
         if gained < _GAIN:
             break
     return _Cloud.of(np.asarray(at), WIDER * cov), told_of
