@@ -54,8 +54,8 @@ class Entering:
 
 AT_THE_LAMP = (
     Entering("night", "Lamp &night…", "N", "A lamp night, by its evening"),
-    Entering("check", "&Check of the sheet…", "K", "One look at the sheet"),
-    Entering("arrival", "&At the sheet…", "A", "Moths counted at the sheet"),
+    Entering("check", "&Check at the lamp…", "K", "One look at sheet or bucket"),
+    Entering("arrival", "Moths &at the lamp…", "A", "Moths counted at sheet or bucket"),
     Entering("outage", "Lamp &dark…", "U", "A time the lamp was dark"),
     Entering("second_look", "&Second look…", "D", "Call a moth something else"),
 )

@@ -12,7 +12,8 @@ from rearing.desk.entries.mother_forms import (
     pairing,
     second_look,
 )
-from rearing.desk.entries.place_forms import change_place, home, note, place, site
+from rearing.desk.entries.note_form import note
+from rearing.desk.entries.place_forms import change_place, home, place, site
 from rearing.desk.entries.pot_forms import close_pot, fate, put_on_leaf
 from rearing.desk.entries.tree_forms import close_tree, cut, tree
 

@@ -10,7 +10,7 @@ from rearing.desk.typed import parse_time
 from rearing.desk.widgets.fields import MomentField, TextField
 from rearing.desk.widgets.form import EntryForm
 from rearing.keeping.boxes import When
-from rearing.keeping.moments import in_night, on_day
+from rearing.keeping.moments import evening_of, in_night, on_day
 from rearing.problems import AskFirst, Refusal
 
 if TYPE_CHECKING:
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
     from rearing.desk.widgets.fields import Answers, Field
+    from rearing.records.rows import LampNightRow
 
 T = TypeVar("T")
 
@@ -120,7 +121,7 @@ def clock_field(
     key: str, label: str, value: str = "", *, hint: str = CLOCK_HINT
 ) -> TextField:
     """Return a field for a time of a night; its words are read by `night_time`."""
-    return TextField(key, label, value=value, hint=hint, letters=10, ghost="22:40")
+    return TextField(key, label, value=value, hint=hint, letters=10, ghost="as 2240")
 
 
 def label_field() -> TextField:
@@ -183,6 +184,15 @@ def night_time(
 def time_text(moment: dt.datetime | None, zone: dt.tzinfo) -> str:
     """Return a moment as a time field shows it."""
     return "" if moment is None else f"{moment.astimezone(zone):%H:%M}"
+
+
+def lit_now(session: Session, night: LampNightRow | None, zone: dt.tzinfo) -> str:
+    """Return the time it is, as long as the lamp of a night may be burning."""
+    now = session.now()
+    if night is None or evening_of(now) != night.evening:
+        return ""
+    is_out = night.lamp_off is not None and now > night.lamp_off
+    return "" if is_out else time_text(now, zone)
 
 
 def join(*sentences: str) -> str:

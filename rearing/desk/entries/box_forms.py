@@ -47,6 +47,7 @@ def open_box(session: Session, theme: Theme, brood_id: int | None = None) -> Ent
         verb="open it",
         caution=missing if broods else NO_BROOD,
         columns=2,
+        first="" if brood_id is None else "kind",
     )
 
 

@@ -19,7 +19,7 @@ from rearing.desk.widgets.fields import (
 from rearing.desk.widgets.form import EntryForm
 from rearing.keeping import care
 from rearing.keeping.descent import chain
-from rearing.keeping.moments import short_day
+from rearing.keeping.moments import short_day, stages_words
 from rearing.problems import Refusal
 from rearing.terms import INSTARS, Cause, ExitKind, Known, LawFlag, Stage, Visit
 
@@ -198,7 +198,14 @@ def stages(session: Session, theme: Theme, box_id: int) -> EntryForm:
         fields,
         partial(_keep_stages, session, box_id, asked),
         asking.join(_look_words(box), "At rest: still, before a moult. Don't touch."),
+        first=_first_asked(box, asked),
     )
+
+
+def _first_asked(box: BoxNow, asked: Sequence[Stage]) -> str:
+    """Return the field of the least that was last seen: what is behind stays so."""
+    seen = box.last_look.numbers if box.last_look else {}
+    return next((_key(stage) for stage in asked if seen.get(stage)), "")
 
 
 def _asked_stages(sheet: SpeciesSheet, look: Look | None) -> tuple[Stage, ...]:
@@ -245,8 +252,7 @@ def _look_words(box: BoxNow) -> str:
     look = box.last_look
     if look is None:
         return "Not looked at yet."
-    seen = ", ".join(f"{stage} {number}" for stage, number in look.numbers.items())
-    return f"Last look {short_day(look.on)}: {seen}."
+    return f"Last look {short_day(look.on)}: {stages_words(look.numbers)}."
 
 
 # losing and leaving
@@ -265,7 +271,7 @@ def loss(session: Session, theme: Theme, box_id: int) -> EntryForm:
             _stage_field(session, box, whole),
             ChoiceField(
                 "known",
-                "The day is &known",
+                "How &known",
                 options=offers.of_terms(Known),
                 value=Known.SEEN,
             ),
@@ -362,13 +368,15 @@ def _stage_field(session: Session, box: BoxNow, whole: Holding) -> ChoiceField:
     )
 
 
-def _box_form(
+def _box_form(  # noqa: PLR0913  # as the form it is
     session: Session,
     theme: Theme,
     title: str,
     fields: Sequence[Field],
     keep: Callable[[Answers], object],
     caution: str,
+    *,
+    first: str = "",
 ) -> EntryForm:
     return EntryForm(
         theme,
@@ -378,4 +386,5 @@ def _box_form(
         today=session.on,
         caution=caution,
         columns=2,
+        first=first,
     )

@@ -19,7 +19,7 @@ from rearing.desk.widgets.fields import (
 from rearing.desk.widgets.form import EntryForm
 from rearing.keeping import mothers
 from rearing.keeping.codes import next_code
-from rearing.keeping.moments import evening_of, zone_of
+from rearing.keeping.moments import zone_of
 from rearing.records import tables as t
 from rearing.records.rows import (
     ArrivalRow,
@@ -131,11 +131,11 @@ def _fields(session: Session, night: LampNightRow | None) -> Sequence[Field]:
         ),
         SearchField(
             "container",
-            "&Bag",
+            "&Kept in",
             options=tuple((bag, bag) for bag in bags),
             value=next(iter(bags), None),
             free=True,
-            hint="Paper bag, cage, net",
+            hint="Paper bag, box, net cage",
         ),
         NoteField("note", "&Note"),
     )
@@ -192,10 +192,10 @@ def _last_female(session: Session, night: LampNightRow | None) -> str | None:
 
 
 def _now_text(session: Session, night: LampNightRow | None) -> str:
-    if night is None or evening_of(session.now()) != night.evening:
+    if night is None:
         return ""
     zone = zone_of(session.book.one(SiteRow, night.site_id).zone)
-    return asking.time_text(session.now(), zone)
+    return asking.lit_now(session, night, zone)
 
 
 def _show_row(form: QWidget, field: QWidget, *, shown: bool) -> None:

@@ -145,12 +145,12 @@ def check(session: Session, theme: Theme, night_id: int | None = None) -> EntryF
 
     return EntryForm(
         theme,
-        "Check of the sheet",
+        "Check at the lamp",
         (
             asking.clock_field("at", "&At", _now_text(session, chosen)),
             ChoiceField(
                 "known",
-                "The time is &known",
+                "How &known",
                 options=offers.of_terms(Known),
                 value=Known.SEEN,
             ),
@@ -188,7 +188,7 @@ def arrival(session: Session, theme: Theme, night_id: int | None = None) -> Entr
 
     return asking.FreshForm(
         theme,
-        "At the sheet",
+        "Moths at the lamp",
         ask,
         keep,
         today=session.on,
@@ -278,9 +278,9 @@ def _zone(session: Session, row: LampNightRow) -> dt.tzinfo:
 
 
 def _now_text(session: Session, chosen: LampNightRow | None) -> str:
-    if chosen is None or evening_of(session.now()) != chosen.evening:
+    if chosen is None:
         return ""
-    return asking.time_text(session.now(), _zone(session, chosen))
+    return asking.lit_now(session, chosen, _zone(session, chosen))
 
 
 def _last_check_text(session: Session, chosen: LampNightRow | None) -> str:

@@ -301,7 +301,12 @@ def emergence(session: Session, theme: Theme, brood_id: int | None = None) -> En
         )
 
     return EntryForm(
-        theme, "Emergence", _emergence_fields(session, brood_id), keep, today=session.on
+        theme,
+        "Emergence",
+        _emergence_fields(session, brood_id),
+        keep,
+        today=session.on,
+        first="" if brood_id is None else "sex",
     )
 
 

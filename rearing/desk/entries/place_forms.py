@@ -1,4 +1,4 @@
-"""Forms of what stands still: the home, sites, places; and notes beside anything."""
+"""Forms of what stands still: the home, sites and places."""
 
 from __future__ import annotations
 
@@ -10,13 +10,12 @@ from rearing.desk.widgets.fields import (
     AmountField,
     Answers,
     CountField,
-    DayField,
     NoteField,
     TextField,
     YesNoField,
 )
 from rearing.desk.widgets.form import EntryForm
-from rearing.keeping import facts, lamp, notes, places
+from rearing.keeping import facts, lamp, places
 from rearing.problems import Refusal
 from rearing.records.rows import PlaceRow
 
@@ -198,30 +197,4 @@ def _place_fields(row: PlaceRow | None, order: int) -> Sequence[Field]:
             hint="Empty: as the usual table says",
         ),
         NoteField("note", "No&te", value=(row.note or "") if row else ""),
-    )
-
-
-def note(
-    session: Session, theme: Theme, subject: str, subject_id: int, name: str = ""
-) -> EntryForm:
-    """Return the form for a note beside a box, brood, moth, pot, tree or night."""
-
-    def keep(answers: Answers) -> None:
-        session.do(
-            notes.add_note,
-            subject=subject,
-            subject_id=subject_id,
-            text=answers.text("text"),
-            on=asking.day(answers, "on"),
-        )
-
-    return EntryForm(
-        theme,
-        f"Note, {name}" if name else "Note",
-        (
-            NoteField("text", "N&ote", required=True),
-            DayField("on", "O&n", value=session.on, required=True),
-        ),
-        keep,
-        today=session.on,
     )

@@ -62,7 +62,7 @@ def fate(session: Session, theme: Theme, pot_id: int) -> EntryForm:
             DayField("on", "O&n", value=session.on, required=True),
             ChoiceField(
                 "known",
-                "The day is &known",
+                "How &known",
                 options=offers.of_terms(Known),
                 value=Known.SEEN,
             ),

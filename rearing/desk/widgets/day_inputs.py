@@ -65,7 +65,8 @@ class TimeInput(LineInput):
     def __init__(self, value: time | None) -> None:
         super().__init__("" if value is None else time_words(value))
         self.narrow(_TIME_LETTERS)
-        self.setPlaceholderText("22:40")
+        # no time of day as an example: a pale one reads as if it were filled in
+        self.setPlaceholderText("time")
         self.editingFinished.connect(self._write_out)
 
     def answer(self) -> object:

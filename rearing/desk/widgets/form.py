@@ -31,7 +31,8 @@ class EntryForm(Panel):
     field it names (or at the top, as storage trouble does) and nothing typed is lost.
     It may raise AskFirst: the question appears, and a yes calls it again with
     `answers.sure`. Enter accepts, Esc leaves. `kept` follows an entry that was taken;
-    the form then closes, or with `stay` begins afresh for the next.
+    the form then closes, or with `stay` begins afresh for the next. The keyboard
+    begins in the field `first`, without it in the first there is.
     """
 
     kept = Signal()
@@ -48,9 +49,11 @@ class EntryForm(Panel):
         caution: str = "",
         columns: int = 1,
         stay: bool = False,
+        first: str = "",
     ) -> None:
         super().__init__(theme)
         self._ask = tuple(ask)
+        self._first = first
         self._keep = keep
         self._today = today
         self._columns = columns
@@ -122,7 +125,10 @@ class EntryForm(Panel):
     # using
 
     def focus_first(self) -> None:
-        self._fields.focus_first()
+        if self._first:
+            self._fields.focus_on(self._first)
+        else:
+            self._fields.focus_first()
 
     def input(self, key: str) -> AnyInput:
         """Return one of the fields."""

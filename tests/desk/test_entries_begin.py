@@ -1,0 +1,79 @@
+"""Where a form begins: the field that has the keyboard, what is filled in, its title.
+
+The book is the small invented one of entry_book.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import pytest
+
+from rearing.desk.entries import asking
+from rearing.keeping import care
+from rearing.keeping.boxes import When
+from rearing.records.rows import LampNightRow
+from rearing.terms import Stage
+from tests.desk.entry_book import TONIGHT, ZONE
+
+if TYPE_CHECKING:
+    from tests.desk.entry_desk import Desk
+
+
+def has_keyboard(form: object, part: object) -> bool:
+    return form.focusWidget() is part.focus_part()  # type: ignore[attr-defined]  # a form and its field
+
+
+def test_stages_begin_at_the_least_that_was_last_seen(desk: Desk) -> None:
+    desk.session.do(
+        care.look_at_stages,
+        box_id=desk.ids.box,
+        seen={Stage.L4: care.Seen(3), Stage.L5: care.Seen(2)},
+        when=When(TONIGHT.date()),
+        sure=True,
+    )
+    form = desk.open("stages", desk.ids.box)
+    assert has_keyboard(form, form.input("n_L4"))
+
+
+def test_a_brood_that_is_known_is_not_asked_for_first(desk: Desk) -> None:
+    form = desk.open("emergence", desk.ids.brood)
+    assert has_keyboard(form, form.input("sex"))
+    form = desk.open("open_box", desk.ids.brood)
+    assert has_keyboard(form, form.input("kind"))
+    form = desk.open("emergence")
+    assert has_keyboard(form, form.input("brood"))
+
+
+@pytest.mark.parametrize(
+    ("subject", "title"),
+    [
+        ("box", "Note on B21-01 A"),
+        ("egg_pot", "Note on B21-01 pot 1"),
+        ("brood", "Note on B21-01"),
+        ("moth", "Note on W21-01"),
+        ("lamp_night", "Note on the night of Fri 28 May"),
+    ],
+)
+def test_a_note_says_what_it_is_beside(desk: Desk, subject: str, title: str) -> None:
+    ids = desk.ids
+    at = {"egg_pot": ids.pot, "lamp_night": ids.night}
+    thing = at.get(subject) or getattr(ids, subject)
+    assert desk.open("note", subject, thing).accessibleName() == title
+
+
+def test_the_clock_is_filled_in_only_while_the_lamp_may_burn(desk: Desk) -> None:
+    night = desk.book.one(LampNightRow, desk.ids.night)
+    tonight = dt.date(2021, 6, 12)
+
+    def told(off: dt.datetime | None, evening: dt.date = tonight) -> str:
+        return asking.lit_now(
+            desk.session, replace(night, evening=evening, lamp_off=off), ZONE
+        )
+
+    assert told(None) == "21:30"
+    assert told(TONIGHT + dt.timedelta(hours=3)) == "21:30"
+    assert told(TONIGHT - dt.timedelta(minutes=5)) == ""
+    assert told(None, tonight - dt.timedelta(days=1)) == ""
