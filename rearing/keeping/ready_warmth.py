@@ -6,6 +6,7 @@ from copy import copy
 from typing import TYPE_CHECKING
 
 from rearing.keeping.warmth import Warmth
+from rearing.science.heats import HeatStore
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -32,6 +33,8 @@ class ReadyWarmth(Warmth):
         """Return the same, believing moves that are still to come."""
         other = copy(self)
         other._supposes = True
+        # What is only supposed is let go of with it.
+        other.heats = HeatStore()
         return other
 
     def _until_now(self, stays: Iterable[StayRow]) -> list[StayRow]:

@@ -17,7 +17,6 @@ from rearing.keeping.sightings import sighted_boxes, sighted_pots
 from rearing.keeping.starts import group_starts, shared_out
 from rearing.keeping.warmth import Warmth
 from rearing.keeping.way_back import WaysBack
-from rearing.science.cohort import HeatStore
 from rearing.science.stages import StageHeat, Start
 from rearing.sheets.belief import beliefs
 from rearing.terms import Stage
@@ -40,6 +39,10 @@ EVENT_WORDS = {
     "pupate": "Pupate",
     "emerge": "Moths",
 }
+
+INSTAR_SD = 0.2
+"""Spread of ln K of an instar beside its larva's (from memory): the larva's heat is not
+shared among the instars alike in every species; sheets mostly know the whole only."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +84,8 @@ class Forecast:
     need_of_heat: str
     winter: str
     sharpened_by: str = ""
+    futures: str = ""
+    """What the temperatures to come rest on: a word of `science.futures.Kind`."""
 
     def window(self, event: str) -> Window | None:
         """Return the window of an event, if it is still to come."""
@@ -126,7 +131,7 @@ class Forecaster:
         self._shelf = shelf
         self._warmth = warmth
         self._believed: dict[str, tuple[Belief, ...]] = {}
-        self._store = HeatStore()
+        self._store = warmth.heats
         self._ways = WaysBack((*held.ever_boxes, *held.boxes))
 
     def everything(self) -> tuple[Forecast, ...]:
@@ -151,7 +156,7 @@ class Forecaster:
             return None
         zone = self._held.home.zone
         oldest = min(waiting, key=lambda pot: pot.stays[0].from_at)
-        track = self._warmth.track(oldest.stays)
+        track = self._warmth.track_ahead(oldest.stays)
         name = self._named([f"pot {pot.row.label}" for pot in waiting], oldest.stays)
         hatching = sighted_pots(waiting, zone)
         if hatching is not None:
@@ -175,7 +180,7 @@ class Forecaster:
         zone = self._held.home.zone
         sighted = sighted_boxes(boxes, self._ways, sheet, zone)
         stays = main.stays if sighted is None else sighted.stays
-        track = self._warmth.track(stays)
+        track = self._warmth.track_ahead(stays)
         starts, told = group_starts(boxes, sheet, self._held, track.start_s)
         if not starts:
             return None
@@ -223,6 +228,7 @@ class Forecaster:
             need_of_heat=_need_words(believed, shown),
             winter=_winter_words(believed, shown),
             sharpened_by=group.sighted.words if group.sighted else "",
+            futures=self._warmth.futures_kind(group.stays),
         )
 
     def _beliefs(self, taxon: str) -> tuple[Belief, ...]:
@@ -250,6 +256,7 @@ def _heat(belief: Belief) -> StageHeat:
         upper_c=belief.upper_c,
         chill_hours=belief.chill_hours,
         group=belief.group,
+        own_sd=INSTAR_SD if belief.stage.is_larva else 0.0,
     )
 
 

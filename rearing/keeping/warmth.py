@@ -8,14 +8,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from rearing.keeping.ahead import LATER_H, Ahead, Read, ahead
 from rearing.keeping.moments import day_words
 from rearing.keeping.way_back import WaysBack
 from rearing.records import tables as t
 from rearing.records.readings import daily_between, readings_between
 from rearing.records.rows import ReadingImportRow
+from rearing.science.futures import SCENARIOS
+from rearing.science.heats import HeatStore
 from rearing.science.stages import Track
 from rearing.science.weather import (
-    After,
     How,
     extend,
     fill,
@@ -40,6 +42,9 @@ AHEAD_DAYS = 240
 
 LAST_DAYS = 7
 
+YEARS_BACK = 10
+"""Years on file that may serve as futures."""
+
 
 @dataclass(frozen=True, slots=True)
 class PlaceHours:
@@ -48,9 +53,11 @@ class PlaceHours:
     celsius: NDArray[np.float64]
     seen_until_s: float
     logged: str
-    then: str
     filled: NDArray[np.bool_]
     """Which of the hours before the last reading were filled from the days around."""
+    sure: NDArray[np.float64]
+    """Those of them that no future changes: up to the last reading, or to this day."""
+    read: Read
 
 
 class Warmth:
@@ -76,14 +83,15 @@ class Warmth:
         self.start_s = min(_hour(earliest), self.now_s - 14 * 24 * HOUR_S)
         self.end_s = self.now_s + AHEAD_DAYS * 24 * HOUR_S
         # Most places of a large collection have no logger: they need not be asked.
-        self._logged_places = {
-            taken.place_id
-            for taken in book.all(
-                ReadingImportRow, t.ReadingImport.withdrawn.is_(False)
-            )
-        }
+        self._logged_places: dict[int, int] = {}
+        for taken in book.all(ReadingImportRow, t.ReadingImport.withdrawn.is_(False)):
+            if taken.place_id is not None:
+                known_s = self._logged_places.get(taken.place_id, taken.first_s)
+                self._logged_places[taken.place_id] = min(known_s, taken.first_s)
         self._places: dict[int, PlaceHours] = {}
         self._now: dict[int, float] = {}
+        self._ahead: dict[int, Ahead] = {}
+        self.heats = HeatStore()
 
     def hours(self, place_id: int) -> PlaceHours:
         """Return a place's temperatures from the start of the axis to its end."""
@@ -126,6 +134,80 @@ class Warmth:
         seen_s = min(max(place.seen_until_s, begin_s), self.end_s)
         return Track(self.start_s, place.celsius, seen_s)
 
+    def track_ahead(self, stays: Sequence[StayRow]) -> Track:
+        """Join them as `track`, and let what is still to come be many futures."""
+        begun = self._until_now(stays)
+        known = [s for s in begun if s.from_at.timestamp() < self.end_s] or begun[:1]
+        sure = self.track(stays)
+        if len(known) == 1:
+            place = self.hours(known[0].place_id)
+            ahead = self.ahead(known[0].place_id).scenarios.celsius
+            return Track(self.start_s, place.sure, sure.seen_until_s, ahead)
+        first = round((sure.start_s - self.start_s) / HOUR_S)
+        where = self._where(known, first, len(sure.celsius))
+        ends = {i: len(self.hours(i).sure) for i in set(where.tolist())}
+        hours = first + np.arange(len(where))
+        open_at = np.flatnonzero(hours >= np.vectorize(ends.__getitem__)(where))
+        begin = max(int(open_at[0]), 1) if len(open_at) else len(where) - 1
+        ahead = self._joined_ahead(where[begin:], first + begin)
+        return Track(sure.start_s, sure.celsius[:begin], sure.seen_until_s, ahead)
+
+    def _where(
+        self, known: Sequence[StayRow], first: int, number: int
+    ) -> NDArray[np.int_]:
+        """Return the place of every hour, as `join` has it."""
+        ordered = sorted(known, key=lambda stay: stay.from_at)
+        begins = [max(s.from_at.timestamp(), self.start_s) for s in ordered]
+        middle = self.start_s + HOUR_S * (first + np.arange(number) + 0.5)
+        stay = np.maximum(np.searchsorted(begins, middle, side="right") - 1, 0)
+        return np.array([s.place_id for s in ordered])[stay]
+
+    def _joined_ahead(self, where: NDArray[np.int_], begin: int) -> NDArray[np.float64]:
+        """Put the futures of the places in a row; of one place, its own array."""
+        places = dict.fromkeys(where.tolist())
+        only = next(iter(places))
+        if len(places) == 1 and len(self.hours(only).sure) == begin:
+            return self.ahead(only).scenarios.celsius
+        joined = np.empty((SCENARIOS, len(where)))
+        for place_id in places:
+            sure = self.hours(place_id).sure
+            futures = self.ahead(place_id).scenarios.celsius
+            column = np.flatnonzero(where == place_id)
+            hour = begin + column
+            late = hour >= len(sure)
+            joined[:, column[~late]] = sure[hour[~late]]
+            rows = np.resize(np.arange(len(futures)), SCENARIOS)
+            joined[:, column[late]] = futures[rows][:, hour[late] - len(sure)]
+        return joined
+
+    def ahead(self, place_id: int) -> Ahead:
+        """Return what a place may be after its last reading; worked out when asked."""
+        if place_id not in self._ahead:
+            read = self.hours(place_id).read
+            other = self._followed(read)
+            self._ahead[place_id] = ahead(
+                read,
+                self.now_s,
+                self.end_s,
+                assumed_c=self._assumed_c,
+                followed=None if other is None else (other, self.ahead(other.place.id)),
+            )
+        return self._ahead[place_id]
+
+    def _followed(self, read: Read) -> Read | None:
+        """Return the outdoor place that was read longest, if that is for longer."""
+        if read.place.set_point_c is not None or not read.is_read:
+            return None
+        others = [
+            self.hours(place.id).read
+            for place in self._held.places.values()
+            if place.outdoors
+            and place.set_point_c is None
+            and place.id != read.place.id
+        ]
+        later = [o for o in others if o.end_s >= read.end_s + LATER_H * HOUR_S]
+        return max(later, key=lambda o: o.end_s) if later else None
+
     def words(self, stays: Sequence[StayRow]) -> str:
         """Say what the temperatures along these stays rest on."""
         known = self._until_now(stays)
@@ -137,8 +219,13 @@ class Warmth:
         since = int((known[-1].from_at.timestamp() - self.start_s) // HOUR_S)
         filled = int(np.count_nonzero(hours.filled[max(since, 0) :]))
         holes = f"{filled} h of it filled" if filled else ""
-        told = ", ".join(part for part in (hours.logged, holes, hours.then) if part)
+        then = self.ahead(known[-1].place_id).words
+        told = ", ".join(part for part in (hours.logged, holes, then) if part)
         return f"{walked}: {told}"
+
+    def futures_kind(self, stays: Sequence[StayRow]) -> str:
+        """Return what the futures of the place they stand at rest on."""
+        return str(self.ahead(self._until_now(stays)[-1].place_id).kind)
 
     def _until_now(self, stays: Iterable[StayRow]) -> list[StayRow]:
         # A move that was entered for later is not known yet on this day.
@@ -147,7 +234,7 @@ class Warmth:
 
     def _read(self, place_id: int) -> PlaceHours:
         place = self._held.places[place_id]
-        hours = self._logged(place_id)
+        hours = self._logged(place_id, self.start_s)
         filled = fill(hours)
         seen = np.flatnonzero(np.isfinite(hours))
         last = int(seen[-1]) + 1 if len(seen) else 0
@@ -155,25 +242,36 @@ class Warmth:
         set_point = place.set_point_c
         if set_point is None and not len(seen):
             set_point = self._assumed_c
-        celsius, after = extend(
+        celsius, _ = extend(
             filled.celsius, last, horizon, set_point_c=set_point, last_days=LAST_DAYS
         )
-        logged, then = self._told(place, last, after)
+        now = (self.now_s - self.start_s) // HOUR_S
         return PlaceHours(
             celsius=celsius,
             seen_until_s=self.start_s + last * HOUR_S,
-            logged=logged,
-            then=then,
+            logged=self._told(place, last),
             filled=filled.how[:last] == How.FILLED,
+            sure=celsius[: last or now],
+            read=self._of_years(place, hours[:last]),
         )
 
-    def _logged(self, place_id: int) -> NDArray[np.float64]:
+    def _of_years(self, place: PlaceRow, hours: NDArray[np.float64]) -> Read:
+        """Return a place's readings, of years where futures are made of them."""
+        first_s = self._logged_places.get(place.id, self.start_s)
+        first_s = max(_hour(first_s), self.start_s - YEARS_BACK * 366 * 24 * HOUR_S)
+        if place.set_point_c is not None or not len(hours) or first_s >= self.start_s:
+            return Read(place, self.start_s, hours)
+        before = self._logged(place.id, first_s)
+        past = (self.start_s - first_s) // HOUR_S
+        return Read(place, first_s, np.concatenate((before[:past], hours)))
+
+    def _logged(self, place_id: int, start_s: int) -> NDArray[np.float64]:
         if place_id not in self._logged_places:
-            return np.full((self.now_s - self.start_s) // HOUR_S, np.nan)
-        at_s, celsius = readings_between(self._book, place_id, self.start_s, self.now_s)
-        hours = hourly_means(at_s, celsius, self.start_s, self.now_s)
+            return np.full((self.now_s - start_s) // HOUR_S, np.nan)
+        at_s, celsius = readings_between(self._book, place_id, start_s, self.now_s)
+        hours = hourly_means(at_s, celsius, start_s, self.now_s)
         zone = self._held.home.zone
-        first_day = dt.datetime.fromtimestamp(self.start_s, zone).date()
+        first_day = dt.datetime.fromtimestamp(start_s, zone).date()
         days, low, high = daily_between(
             self._book, place_id, first_day, self._held.on + dt.timedelta(days=1)
         )
@@ -182,24 +280,19 @@ class Warmth:
                 dt.datetime.combine(day, dt.time(), zone).timestamp()
                 for day in days.tolist()
             ]
-            daily = from_daily(midnights, low, high, self.start_s, self.now_s)
+            daily = from_daily(midnights, low, high, start_s, self.now_s)
             hours = np.where(np.isfinite(hours), hours, daily)
         return hours
 
-    def _told(self, place: PlaceRow, last: int, after: After) -> tuple[str, str]:
-        """Say how far a place was logged, and what is taken after that."""
+    def _told(self, place: PlaceRow, last: int) -> str:
+        """Say how far a place was logged."""
         if not last:
             if place.set_point_c is not None:
-                return "no readings", f"its set point {place.set_point_c:g}°"
-            return "no readings and no set point", f"{self._assumed_c:g}° assumed"
+                return "no readings"
+            return "no readings and no set point"
         zone = self._held.home.zone
         until = dt.datetime.fromtimestamp(self.start_s + last * HOUR_S, zone)
-        then = {
-            After.SET_POINT: f"then its set point {place.set_point_c or 0:g}°",
-            After.LAST_DAYS: f"then as in its last {LAST_DAYS} days with readings",
-            After.LAST_HOURS: "then as in its last hours",
-        }[after]
-        return f"logged to {_until_words(until)}", then
+        return f"logged to {_until_words(until)}"
 
     def _read_now(self, place_id: int) -> float:
         place = self._held.places.get(place_id)
