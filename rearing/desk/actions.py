@@ -17,7 +17,10 @@ MENUS = ("&Book", "&Entry", "&Page", "&Sheets", "P&rint", "&Help")
 
 @dataclass(frozen=True, slots=True)
 class Act:
-    """One thing that can be asked for: its words, its keys, and the menu it is in."""
+    """One thing that can be asked for: its words, its keys, and the menu it is in.
+
+    Keys that do the same are written with "or" between them.
+    """
 
     id: str
     text: str
@@ -50,7 +53,14 @@ BOOK_ACTS: tuple[Act, ...] = (
 
 ENTRY_ACTS: tuple[Act, ...] = (
     Act("undo", "&Take back", _Standard.Undo, "Take back the last entry", "&Entry"),
-    Act("redo", "&Put back", _Standard.Redo, "Put the taken entry back", "&Entry"),
+    # the foot names Ctrl+Y, which not every desktop's own key for it is
+    Act(
+        "redo",
+        "&Put back",
+        "Ctrl+Y or Ctrl+Shift+Z",
+        "Put the taken entry back",
+        "&Entry",
+    ),
 )
 
 VIEW_ACTS: tuple[Act, ...] = (
@@ -117,7 +127,7 @@ def make_action(act: Act, owner: QObject, on_asked: Callable[[], object]) -> QAc
     action.setToolTip(act.tip)
     action.setCheckable(act.checkable)
     if isinstance(act.keys, str):
-        action.setShortcut(QKeySequence(act.keys))
+        action.setShortcuts([QKeySequence(key) for key in act.keys.split(" or ")])
     elif act.keys is not None:
         action.setShortcuts(act.keys)
     action.triggered.connect(on_asked)
@@ -127,7 +137,14 @@ def make_action(act: Act, owner: QObject, on_asked: Callable[[], object]) -> QAc
 def key_words(acts: Iterable[Act]) -> tuple[tuple[str, str], ...]:
     """Return (key, words) of every act that has a key, for the list of keys."""
     return tuple(
-        (QKeySequence(act.keys).toString(), act.text.replace("&", "").rstrip("…"))
-        for act in acts
-        if act.keys is not None
+        (_keys_said(act.keys), _bare(act.text)) for act in acts if act.keys is not None
     )
+
+
+def _keys_said(keys: str | QKeySequence.StandardKey) -> str:
+    return keys if isinstance(keys, str) else QKeySequence(keys).toString()
+
+
+def _bare(text: str) -> str:
+    """Return an act's words without the marks of its menu, a page's number among."""
+    return text.replace("&", "").rstrip("…").lstrip("0123456789 ")

@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit, QMessageBox, QVBoxLayout, QWidget
 
-from rearing.desk.actions import Act
+from rearing.desk.actions import ACTS, Act, key_words, make_action, page_act
 from rearing.desk.almanac import AlmanacLine
 from rearing.desk.notices import Tone, show_trouble
 from rearing.desk.page import Page, Panel
@@ -170,6 +170,20 @@ def test_the_foot_says_what_was_last_and_what_takes_it_back(window: Window) -> N
     assert window.said == "Taken back: S1 counted 34.  Ctrl+Y puts it back."
     window.say_last("")
     assert window.said == ""
+
+
+def test_the_key_the_foot_names_puts_back(window: Window) -> None:
+    # which keys put back by themselves differs from desktop to desktop
+    act = next(act for act in ACTS if act.id == "redo")
+    action = make_action(act, window, window.close)
+    keys = {key.toString() for key in action.shortcuts()}
+    assert keys == {"Ctrl+Y", "Ctrl+Shift+Z"}
+
+
+def test_the_list_of_keys_names_a_page_once() -> None:
+    said = key_words([page_act(1, "Round"), *ACTS])
+    assert said[0] == ("Ctrl+1", "Round")
+    assert ("Ctrl+Y or Ctrl+Shift+Z", "Put back") in said
 
 
 def test_day_and_dark_swap_by_key_and_are_ticked(window: Window, theme: Theme) -> None:
