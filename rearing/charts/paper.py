@@ -19,6 +19,10 @@ _LABEL_LETTERS = 10.0
 _STEPS_DAYS = (1, 2, 7, 14)
 _STEPS_MONTHS = (1, 2, 3, 6, 12)
 _MONTH_DAYS = 30.4
+_MONTHS = (
+    *("Jan", "Feb", "March", "April", "May", "June"),
+    *("July", "Aug", "Sept", "Oct", "Nov", "Dec"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +106,7 @@ def named_days(
     for step in _STEPS_DAYS:
         if length / step <= most:
             days = _every(first, last, step)
-            return days, [f"{day.day} {day:%b}" for day in days]
+            return days, [f"{day.day} {_month(day)}" for day in days]
     for months in _STEPS_MONTHS:
         if length / (months * _MONTH_DAYS) <= most:
             break
@@ -181,10 +185,16 @@ def _month_starts(first: dt.date, last: dt.date, months: int) -> list[dt.date]:
     return days
 
 
+def _month(day: dt.date) -> str:
+    """Return a month as the pages shorten it: June and July are short already."""
+    return _MONTHS[day.month - 1]
+
+
 def _month_words(days: Sequence[dt.date]) -> list[str]:
     words = []
     year = None
     for day in days:
-        words.append(f"{day:%b}" if day.year == year else f"{day:%b} {day.year}")
+        month = _month(day)
+        words.append(month if day.year == year else f"{month} {day.year}")
         year = day.year
     return words

@@ -244,7 +244,13 @@ def _line(book: Book, place: PlaceRow, on: dt.date) -> PlaceLine:
         lasts.append(dt.datetime.fromtimestamp(read.last_s, zone).date())
     first = min(firsts, default=None)
     last = min(max(lasts), on) if lasts else None
+    number = read.number
+    if read.last_s is not None and max(lasts) > on:
+        # as on a day before the last reading; there are fewer after it than before
+        end = dt.datetime.combine(on + dt.timedelta(days=1), dt.time(), zone)
+        later = readings_between(book, place.id, end.timestamp(), read.last_s + 1)
+        number -= len(later[0])
     point = "" if place.set_point_c is None else f"set point {place.set_point_c:g}°"
     told = f"logged to {day_words(last, year=True)}" if last else "no readings"
     words = ", ".join(part for part in (told, point) if part)
-    return PlaceLine(place, read.number, read.days, first, last, words)
+    return PlaceLine(place, number, read.days, first, last, words)

@@ -54,13 +54,13 @@ def test_named_days_lie_in_the_span_and_are_not_too_many(
 def test_weeks_are_named_by_their_monday() -> None:
     days, words = named_days(dt.date(2021, 5, 14), dt.date(2021, 6, 12), 6)
     # Mondays of a 2021 calendar; the first of them is 17 May (from memory).
-    assert words == ["17 May", "24 May", "31 May", "7 Jun"]
+    assert words == ["17 May", "24 May", "31 May", "7 June"]
     assert {day.weekday() for day in days} == {0}
 
 
 def test_a_year_is_named_once() -> None:
     _, words = named_days(dt.date(2020, 6, 13), dt.date(2021, 6, 12), 7)
-    assert words == ["Jul 2020", "Sep", "Nov", "Jan 2021", "Mar", "May"]
+    assert words == ["July 2020", "Sept", "Nov", "Jan 2021", "March", "May"]
 
 
 def test_a_day_of_a_clock_change_keeps_its_length() -> None:
@@ -80,9 +80,9 @@ def test_the_axis_goes_from_midnight_to_midnight() -> None:
     low, high = axes.get_xlim()
     assert high - low == (24 + 23 + 24) * 3600
     assert [t.get_text() for t in axes.get_xticklabels()] == [
-        "27 Mar",
-        "28 Mar",
-        "29 Mar",
+        "27 March",
+        "28 March",
+        "29 March",
     ]
 
 

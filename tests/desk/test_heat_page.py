@@ -223,6 +223,8 @@ def test_another_day_shows_the_readings_up_to_it(room: HeatRoom) -> None:
     room.session.show_on(dt.date(2021, 5, 1))
     assert room.page.span == Span(dt.date(2021, 5, 1), 30)
     assert cells(room)[0][2] == "Read 1 April to 1 May 2021"
+    # 31 days by the hour, computed
+    assert cells(room)[0][4] == "744 readings"
 
 
 def test_many_readings_are_read_beside_the_page(room: HeatRoom) -> None:
