@@ -1,10 +1,10 @@
 """The sun: when it rises and sets, twilight, and how long the day is.
 
-The formulas are those of Meeus' low-precision sun in the form of NOAA's calculator (from
-memory, checked against published times): good to some seconds, but for refraction,
-which near the horizon makes a minute or two uncertain for anyone. They are here and not
-from a library because whole seasons and many latitudes are asked for at once, and
-because a day without a sunset is an answer, not an error.
+The formulas are those of Meeus' low-precision sun in the form of NOAA's calculator
+(from memory, checked against published times): good to some seconds, but for
+refraction, which near the horizon makes a minute or two uncertain for anyone. They are
+here and not from a library because whole seasons and many latitudes are asked for at
+once, and because a day without a sunset is an answer, not an error.
 """
 
 from __future__ import annotations
