@@ -10,7 +10,7 @@ from rearing.keeping.leaf_life import GROWING, LeafLife, life_of_leaf
 from rearing.keeping.moments import day_words, short_day
 from rearing.keeping.round_lines import RoundLine, Task
 from rearing.sheets.advice import clean_every
-from rearing.terms import Stage
+from rearing.terms import Stage, Visit
 
 if TYPE_CHECKING:
     from rearing.keeping.holding import BoxNow, Look
@@ -46,6 +46,7 @@ def box_line(
     """Return the line of one box."""
     box = care.box
     task, reason, until = _task(care, shelf, on, zone)
+    task, reason, done = _answered(care, task, reason, on, zone)
     apart = _kept_apart(care, shelf, on)
     if apart:
         reason = f"{apart} {reason}" if reason else apart
@@ -60,7 +61,7 @@ def box_line(
         taxon=care.taxon,
         short=care.sheet.short,
         task=task,
-        done=_done(care, task, on, zone),
+        done=done,
         reason=reason,
         number=standing.number,
         known=_known(box, on) if standing.is_counted and count else "by the book",
@@ -239,14 +240,44 @@ def _kept_apart(care: BoxCare, shelf: SheetShelf, on: dt.date) -> str:
     )
 
 
-def _done(care: BoxCare, task: Task, on: dt.date, zone: dt.tzinfo) -> str | None:
+def _answered(
+    care: BoxCare, task: Task, reason: str, on: dt.date, zone: dt.tzinfo
+) -> tuple[Task, str, str | None]:
+    """Return what is still asked for after today's visits, why, and what was done.
+
+    A box that was only cleaned still waits for its leaf. Fed, it is done for tonight,
+    and what was left out is said; a look at all well leaves nothing out.
+    """
     counts = [count for count in care.box.standing.counts if count.on == on]
     counted = f"{counts[-1].number} counted" if counts else ""
     if not care.today:
         # A count answers only the asking for a count: leaf is still to be given.
-        return counted if counted and task is Task.COUNT_DUE else None
+        return task, reason, counted if counted and task is Task.COUNT_DUE else None
     visit = visit_words(care.today[-1], zone)
-    return f"{visit}; {counted}" if counted else visit
+    left = _left(care, task, counted=bool(counts))
+    if left is Task.FRESH_LEAF:
+        return left, f"{visit}. No fresh leaf yet.", None
+    said = [visit, counted, _LEFT_OUT.get(left, "") if left else ""]
+    return task, reason, "; ".join(part for part in said if part)
+
+
+_LEFT_OUT = {Task.CLEAN: "not cleaned", Task.COUNT_DUE: "not counted"}
+
+
+def _left(care: BoxCare, task: Task, *, counted: bool) -> Task | None:
+    """Return what today's visits left undone of a task, None when nothing."""
+    visits = {visit.what for visit in care.today}
+    if visits & {Visit.ALL_WELL, Visit.LOOKED}:
+        return None
+    fed = any(what.feeds for what in visits)
+    cleaned = any(what.cleans for what in visits)
+    if task is Task.COUNT_DUE:
+        return None if counted else task
+    if task in {Task.FRESH_LEAF, Task.CLEAN_AND_LEAF} and not fed:
+        return Task.FRESH_LEAF
+    if task in {Task.CLEAN, Task.CLEAN_AND_LEAF} and not cleaned:
+        return Task.CLEAN
+    return None
 
 
 def visit_words(visit: BoxVisitRow, zone: dt.tzinfo) -> str:

@@ -222,6 +222,5 @@ def _leaf_sentence(lines: Iterable[RoundLine]) -> str:
     if not wanted:
         return "No leaf to fetch tonight"
     parts = [f"{host} for {n}" for host, n in sorted(wanted.items())]
-    return (
-        f"Leaf to fetch: {', '.join(parts)} ({counted(sum(wanted.values()), 'line')})"
-    )
+    boxes = counted(sum(wanted.values()), "box", "boxes")
+    return f"Leaf to fetch for {boxes}: {', '.join(parts)}"

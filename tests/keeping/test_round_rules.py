@@ -96,6 +96,30 @@ def test_the_last_instar_is_fed_and_cleaned_every_day(
     )
 
 
+def test_what_a_visit_left_out_is_not_told_as_done(
+    book: Book, ids: Ids, shelf: SheetShelf
+) -> None:
+    seen(book, ids, 14, Stage.L5)
+    fed(book, ids, 15)
+    care.visit(
+        book,
+        entry(6, 16),
+        what=Visit.CLEANED,
+        when=when(6, 16, 20),
+        box_id=ids.box,
+    )
+    cleaned = line(book, shelf, on(6, 16), "B21-01 A")
+    # larvae in their last instar go hungry in a clean box: leaf is still due
+    assert (cleaned.task, cleaned.done) == (Task.FRESH_LEAF, None)
+    assert cleaned.reason == "Cleaned 20:00. No fresh leaf yet."
+    fed(book, ids, 17, Visit.FED)
+    done = line(book, shelf, on(6, 17), "B21-01 A").done
+    assert done == "Fed 20:00: blackthorn; not cleaned"
+    fed(book, ids, 18)
+    done = line(book, shelf, on(6, 18), "B21-01 A").done
+    assert done == "Fed and cleaned 20:00: blackthorn"
+
+
 def test_moulting_rest_overrides_feeding_and_ends(
     book: Book, ids: Ids, shelf: SheetShelf
 ) -> None:
