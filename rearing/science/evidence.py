@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np
 
@@ -30,7 +30,10 @@ much as n / (1 + (n - 1) CLUMPING) would (from memory): they sit and moult toget
 and a count by eye takes some for older or younger than they are."""
 
 MISREAD = 0.02
-"""Share of animals that are taken for any other stage (from memory)."""
+"""Share of animals that are taken for the stage before or after (from memory)."""
+
+MISJUDGED = 0.003
+"""Share that may be anywhere, so that no one animal settles anything (from memory)."""
 
 _NEVER = 1e6  # hours; stands for beyond the track where differences are taken
 
@@ -49,6 +52,7 @@ class StageLook:
     rest_hours: float
     youngest: int
     top: int
+    misread: ClassVar[float] = 0.5 * MISREAD
 
     @classmethod
     def of(
@@ -106,6 +110,7 @@ class EventLook:
     hours: NDArray[np.float64]
     numbers: NDArray[np.float64]
     sound: float
+    misread: ClassVar[float] = 0.0
 
     @property
     def hour(self) -> float:
@@ -284,7 +289,8 @@ def judge(
     Notes
     -----
     Each look is a multinomial count of n animals that weighs as n / (1 + (n - 1)
-    `CLUMPING`) of them, in which `MISREAD` of the animals fall into any class.
+    `CLUMPING`) of them. In a look at stages `MISREAD` of the animals are read as of
+    the stage before or after; `MISJUDGED` may be in any class.
     """
     asked: dict[int, dict[float, None]] = {}
     for look in all_looks:
@@ -294,17 +300,29 @@ def judge(
     for stage, hours in asked.items():
         rows = share_passed(passages[stage].left, weights, np.array(list(hours)))
         passed |= {(stage, hour): row for hour, row in zip(hours, rows, strict=True)}
-    numbers, shares = [], []
+    numbers, shares, totals, misread = [], [], [], []
     for look in all_looks:
         some, of = look.classes(passed, passages, weights)
         total = sum(some)
-        weight = _weight(total)
-        numbers += [weight * number for number in some]
-        shares += [(weight * total, share) for share in of]
-    share = np.maximum(np.array([of for _, of in shares]), 0.0)
-    expected = np.array([total for total, _ in shares])[:, None] * share
-    log_share = np.log((1 - MISREAD) * share + 0.2 * MISREAD)
-    return Judged(np.array(numbers) @ log_share, 2.0 * np.sqrt(expected))
+        numbers += [_weight(total) * number for number in some]
+        totals += [_weight(total) * total] * len(some)
+        misread += [look.misread] * (len(some) - 1) + [0.0]
+        shares += of
+    share = _as_read(np.maximum(np.array(shares), 0.0), np.array(misread)[:-1, None])
+    expected = np.array(totals)[:, None] * share
+    return Judged(np.array(numbers) @ np.log(share), 2.0 * np.sqrt(expected))
+
+
+def _as_read(share: Array, between: Array) -> Array:
+    """Shares of the classes as they are read, some for the class before or after.
+
+    `between[j]` is the part of class j read as j + 1, and the other way round.
+    """
+    read = share + MISJUDGED
+    moved = between * (share[:-1] - share[1:])
+    read[:-1] -= moved
+    read[1:] += moved
+    return np.maximum(read, MISJUDGED)
 
 
 def share_passed(left: Array, weights: Array, hours: Array) -> Array:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from rearing.science.evidence import Judged
     from rearing.science.unknowns import Unknowns
 
-STEPS = 8
+STEPS = 14
 """Steps towards the likeliest unknowns at most; three to five are usual."""
 
 ENOUGH = 0.2
@@ -24,13 +24,13 @@ ENOUGH = 0.2
 LEAST = 0.12
 """Share of the draws that is made to count in the end, by flattening their weights."""
 
-AGAIN = 4
+AGAIN = 8
 """Times they are drawn again at most."""
 
 WIDER = 1.3
 """Factor on the variance that is drawn from, so that the tails are not missed."""
 
-_GAIN = 0.5  # of the log of the posterior: a step that gains less was the last one
+_GAIN = 0.3  # of the log of the posterior: a step that gains less was the last one
 
 _SECANT = 0.4  # step over which slopes are taken
 

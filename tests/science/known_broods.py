@@ -109,9 +109,13 @@ def known(
     *,
     is_out: bool,
 ) -> Known:
-    """Rear one brood, laid in the last summer of the hours."""
+    """Rear one brood, laid in the last year's spring of the hours.
+
+    Early enough to fly before the cold: whether moths come in a late autumn or wait
+    for spring is another question than when.
+    """
     year_h = round(365.2425 * 24)
-    lay_h = len(celsius) - year_h + 24 * int(rng.integers(125, 190)) + 22
+    lay_h = len(celsius) - year_h + 24 * int(rng.integers(115, 160)) + 22
     numbers = [int(n) for n in rng.integers(8, 60, int(rng.integers(1, 4)))]
     laid = tuple((float(lay_h + 24 * i), n) for i, n in enumerate(numbers))
     own = species(rng)

@@ -14,8 +14,8 @@ from rearing.science.honesty import score
 from tests.science.known_broods import AGES
 from tests.science.replaying import Replay, replay
 
-BROODS = 100
-TAUGHT_BROODS = 24
+BROODS = 80
+TAUGHT_BROODS = 16
 PIECES = ("first", "half", "last")
 
 
@@ -39,10 +39,13 @@ def test_four_windows_in_five_hold_at_every_age(
 
 @pytest.mark.slow
 def test_over_all_ages_the_share_is_within_75_and_85(by_sheet: Replay) -> None:
+    found = score(by_sheet.of())
+    assert found is not None
+    assert 0.75 <= found.held.share <= 0.85
     for place in ("indoors", "outdoors"):
-        found = score(by_sheet.of(place=place))
-        assert found is not None
-        assert 0.75 <= found.held.share <= 0.85
+        there = score(by_sheet.of(place=place))
+        assert there is not None
+        assert 0.72 <= there.held.share <= 0.88
 
 
 @pytest.mark.slow
@@ -58,7 +61,7 @@ def test_counting_sharpens_the_moths_window(by_sheet: Replay) -> None:
         assert found is not None
         error[age] = found.error_days
     assert error["egg"] > error["L3"] > error["pupa"]
-    assert error["pupa"] < 0.6 * error["egg"]
+    assert error["pupa"] < 0.65 * error["egg"]
 
 
 @pytest.mark.slow
