@@ -2,13 +2,16 @@
 
 JSON: ``on`` (ISO date), ``home``, and ``forecasts``, one for a brood's pots or boxes
 that stand together: ``brood``, ``taxon``, ``group`` (which ones, and where),
-``number`` (animals), ``windows``, ``assumption`` (sentences), and its four parts
-``beginning``, ``temperatures``, ``need_of_heat`` and ``winter``. A window has ``event``
-(a key: hatch, L2 to L8, wander, pupate, emerge), ``words`` (how it is spoken of),
-``number``, ``first``, ``half`` and ``last`` (null where it lies beyond the reckoning,
-else an 80 % interval: ``low``, ``middle``, ``high`` as ISO times with their offset, and
-``open_end``, true where the end is not in sight), ``heat_to_go_dd`` (degree-days in
-°C, or null) and ``beyond`` (share of the reckoning that never arrives).
+``number`` (animals), ``windows``, ``assumption`` (sentences), and its parts
+``beginning``, ``sharpened_by`` (what was counted that sharpened it; empty for none),
+``temperatures``, ``futures`` (what the temperatures to come rest on: "past years", "set
+point", "rule" of another place, or "last days"), ``need_of_heat``, ``learnt_from``
+(number of the keeper's finished broods that taught its pace) and ``winter``. A window
+has ``event`` (a key: hatch, L2 to L8, wander, pupate, emerge), ``words`` (how it is
+spoken of), ``number``, ``first``, ``half`` and ``last`` (null where it lies beyond the
+reckoning, else an 80 % interval: ``low``, ``middle``, ``high`` as ISO times with their
+offset, and ``open_end``, true where the end is not in sight), ``heat_to_go_dd``
+(degree-days in °C, or null) and ``beyond`` (share of the reckoning that never arrives).
 """
 
 from __future__ import annotations
@@ -103,8 +106,11 @@ def _forecast_data(one: Forecast) -> dict[str, object]:
         "windows": [_window_data(window) for window in one.windows],
         "assumption": one.assumption,
         "beginning": one.beginning,
+        "sharpened_by": one.sharpened_by,
         "temperatures": one.temperatures,
+        "futures": one.futures,
         "need_of_heat": one.need_of_heat,
+        "learnt_from": one.learnt_from,
         "winter": one.winter,
     }
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 
 ASSUMED_SPREAD_C = 2.0
 """Spread about a temperature that is only assumed (from memory) [°C]."""
+
+ROOM_SPREAD_C = 1.5
+"""Spread about the last days of a room without a set point (from memory) [°C]."""
 
 LATER_H = 24
 """A place is followed by another that was read so many hours longer [h]."""
@@ -80,6 +83,8 @@ def ahead(
             return found
     if point is None and read.is_read:
         made = outdoors(read.hours, read.start_s, horizon, rng)
+        if made.kind is Kind.LAST_DAYS and not read.place.outdoors:
+            return _under_a_roof(read, horizon, rng)
         return Ahead(made, _words(made))
     spread = read.place.spread_c if point is not None else ASSUMED_SPREAD_C
     made = indoors(
@@ -95,6 +100,16 @@ def ahead(
     then = "then its" if read.is_read else "its"
     give_or_take = f" ± {spread:g}°" if spread else ""
     return Ahead(made, f"{then} set point {point:g}°{give_or_take}")
+
+
+def _under_a_roof(read: Read, horizon: int, rng: np.random.Generator) -> Ahead:
+    """Let a room without a set point stay about as warm as in its last seven days."""
+    last = read.hours[-7 * 24 :]
+    mean_c = float(last[np.isfinite(last)].mean())
+    spread = read.place.spread_c or ROOM_SPREAD_C
+    made = indoors(mean_c, read.end_s, horizon, rng, spread_c=spread, recent=read.hours)
+    words = f"then as in its last 7 days with readings, ± {spread:g}°"
+    return Ahead(replace(made, kind=Kind.LAST_DAYS), words)
 
 
 def _words(made: Scenarios) -> str:

@@ -152,7 +152,7 @@ def holding(
         home=home(book),
         places={place.id: place for place in book.all(PlaceRow)},
         broods=broods,
-        taxa=_taxa(book, broods, on),
+        taxa=taxa_of(book, broods, on),
         pots=pots,
         boxes=boxes,
         ever_pots=pots if all_ever else (),
@@ -183,7 +183,8 @@ def grouped(rows: Iterable[T], key: Callable[[T], K]) -> dict[K, list[T]]:
     return groups
 
 
-def _taxa(book: Book, broods: Mapping[int, BroodRow], on: dt.date) -> dict[int, str]:
+def taxa_of(book: Book, broods: Mapping[int, BroodRow], on: dt.date) -> dict[int, str]:
+    """Return what broods are called on a day where their mother was called again."""
     mothers = {moth.id: moth for moth in book.all(MothRow)}
     calls = grouped(
         book.all(DeterminationRow, t.Determination.moth_id.is_not(None)),

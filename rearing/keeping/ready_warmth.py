@@ -26,6 +26,7 @@ class ReadyWarmth(Warmth):
         for place_id in held.places:
             self.hours(place_id)
             self.now_c(place_id)
+        self.lessons.prepare()
         # Let go of, not merely left alone: a job in another thread must not read it.
         del self._book
 

@@ -11,6 +11,7 @@ import numpy as np
 
 from rearing.keeping.eggs import LAYING_HOUR
 from rearing.keeping.holding import holding, standing_only
+from rearing.keeping.lessons import learnt_words
 from rearing.keeping.moments import span_words
 from rearing.keeping.sharpened import Asked, sharpened_windows
 from rearing.keeping.sightings import sighted_boxes, sighted_pots
@@ -40,7 +41,7 @@ EVENT_WORDS = {
     "emerge": "Moths",
 }
 
-INSTAR_SD = 0.2
+INSTAR_SD = 0.3
 """Spread of ln K of an instar beside its larva's (from memory): the larva's heat is not
 shared among the instars alike in every species; sheets mostly know the whole only."""
 
@@ -84,6 +85,8 @@ class Forecast:
     need_of_heat: str
     winter: str
     sharpened_by: str = ""
+    learnt_from: int = 0
+    """Finished broods of the species in this book that taught its pace."""
     futures: str = ""
     """What the temperatures to come rest on: a word of `science.futures.Kind`."""
 
@@ -99,6 +102,7 @@ class Forecast:
             self.sharpened_by,
             self.temperatures,
             self.need_of_heat,
+            learnt_words(self.learnt_from),
             self.winter,
         )
         return " ".join(f"{part.rstrip('.')}." for part in parts if part)
@@ -212,7 +216,9 @@ class Forecaster:
         begun = [
             replace(start, at_s=max(start.at_s, track.start_s)) for start in starts
         ]
-        asked = Asked(heats, begun, track, now_s, until)
+        taught = self._warmth.lessons.learnt(taxon, heats, group.brood.id)
+        species = None if taught is None else taught.unknowns
+        asked = Asked(heats, begun, track, now_s, until, species)
         found = sharpened_windows(asked, group.sighted, rng, self._store)
         zone = self._held.home.zone
         shown = tuple(_window(w, zone) for w in found if not _is_past(w, now_s))
@@ -228,6 +234,7 @@ class Forecaster:
             need_of_heat=_need_words(believed, shown),
             winter=_winter_words(believed, shown),
             sharpened_by=group.sighted.words if group.sighted else "",
+            learnt_from=0 if taught is None else taught.broods,
             futures=self._warmth.futures_kind(group.stays),
         )
 

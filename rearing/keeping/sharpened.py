@@ -70,15 +70,17 @@ def sharpened_windows(
     )
     if found is None:
         return ()
-    if sighted is None:
+    if sighted is None and learnt is None:
         return found.windows(asked.on_s)
-    if seen and sighted.left_at:
-        found = still_here(found, events(asked.stages).index(sighted.left_at))
+    most: float = np.inf
+    if sighted is not None and seen:
+        most = sighted.number
+        if sighted.left_at:
+            found = still_here(found, events(asked.stages).index(sighted.left_at))
     told = _with_heat(found, found.windows(asked.on_s), asked.on_s)
     return tuple(
-        replace(_held(window, asked.stages, seen), number=min(window.number, most))
+        replace(_held(window, asked.stages, seen), number=int(min(window.number, most)))
         for window in told
-        for most in (sighted.number if seen else window.number,)
     )
 
 

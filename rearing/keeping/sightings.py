@@ -86,6 +86,13 @@ class _Group:
     def here(self) -> int:
         return sum(box.standing.number for box in self.boxes)
 
+    def _whole(self, box: BoxNow) -> float:
+        """How many of them a box stands for, those that left it grown among them."""
+        left = sum(number for _, number in box.emerged)
+        if not box.row.kind.is_for_pupae:
+            left += sum(move.number for move in self.ways.gone_down(box))
+        return max(box.standing.number + left, 0.1)
+
     def larvae(self) -> Sighted | None:
         """Return larvae from hatching on, by looks and by those that went down."""
         all_boxes = {b.row.id: b for way in self.known for b, _ in way.boxes}
@@ -150,7 +157,7 @@ class _Group:
         to_the_end: bool,
     ) -> Sighted | None:
         least = min(box.standing.number for box in self.boxes)
-        if not seen or self.here <= 0 or least < 0:
+        if not seen or self.here + left <= 0 or least < 0:
             return None
         starts = self._starts(stage, self.here + left)
         days = [move.on for way in self.known for move, _ in way.began]
@@ -174,7 +181,7 @@ class _Group:
         clock = MORNING if stage is Stage.L1 else NOON
         for box, way in zip(self.boxes, self.known, strict=True):
             whole = sum(part for _, part in way.began)
-            own = max(box.standing.number, 0.1)
+            own = self._whole(box)
             for move, part in way.began:
                 at_s = _at_s(move.at, move.on, clock, self.zone)
                 weights[at_s] += own * part / whole
@@ -198,11 +205,11 @@ class _Group:
                         looks[look.on][one.row.id] = look
                         days.add(look.on)
             for day in days:
-                covered[day] += box.standing.number
+                covered[day] += self._whole(box)
         return {
             day: list(looks[day].values())
             for day in sorted(looks)
-            if covered[day] >= LOOKED_AT * self.here
+            if covered[day] >= LOOKED_AT * sum(map(self._whole, self.boxes))
         }
 
     def _count(self, looks: Iterable[Look]) -> StageCount:
@@ -254,8 +261,13 @@ class _Group:
         return tuple(found)
 
 
-def sighted_pots(pots: Sequence[PotNow], zone: dt.tzinfo) -> Sighted | None:
-    """Return what was seen of pots that have begun to hatch; None before."""
+def sighted_pots(
+    pots: Sequence[PotNow], zone: dt.tzinfo, *, finished: bool = False
+) -> Sighted | None:
+    """Return what was seen of pots that have begun to hatch; None before.
+
+    With `finished` it is told of those that hatched alone, when none waits any more.
+    """
     by_day: dict[dt.date, int] = defaultdict(int)
     for pot in pots:
         for outcome in pot.outcomes:
@@ -263,7 +275,7 @@ def sighted_pots(pots: Sequence[PotNow], zone: dt.tzinfo) -> Sighted | None:
                 by_day[outcome.on] += outcome.number
     waiting = sum(pot.waiting for pot in pots)
     hatched = sum(by_day.values())
-    if waiting <= 0 or min(by_day.values(), default=0) <= 0:
+    if (waiting <= 0) is not finished or min(by_day.values(), default=0) <= 0:
         return None
     nights: dict[dt.date, int] = defaultdict(int)
     for pot in pots:
@@ -281,7 +293,8 @@ def sighted_pots(pots: Sequence[PotNow], zone: dt.tzinfo) -> Sighted | None:
     for day, number in sorted(by_day.items()):
         after_s, by_s = (_at_s(None, d, NOON, zone) for d in (after, day))
         of = hatched + waiting
-        seen.append(Passed("hatch", after_s, by_s, number, of, SOUND_EGGS))
+        sound = 1.0 if finished else SOUND_EGGS
+        seen.append(Passed("hatch", after_s, by_s, number, of, sound))
         after = day
     laid = [start for start in sorted(nights) if nights[start] > 0]
     return Sighted(

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from rearing.keeping.ahead import LATER_H, Ahead, Read, ahead
+from rearing.keeping.lessons import Lessons
 from rearing.keeping.moments import day_words
 from rearing.keeping.way_back import WaysBack
 from rearing.records import tables as t
@@ -92,6 +93,7 @@ class Warmth:
         self._now: dict[int, float] = {}
         self._ahead: dict[int, Ahead] = {}
         self.heats = HeatStore()
+        self.lessons = Lessons(book, shelf, held)
 
     def hours(self, place_id: int) -> PlaceHours:
         """Return a place's temperatures from the start of the axis to its end."""

@@ -60,6 +60,13 @@ class WaysBack:
             if move.stage is Stage.WANDERING and into.row.kind.is_for_pupae
         ]
 
+    def went_on(self, box: BoxNow) -> bool:
+        """Tell whether any went from a box into others as larvae, or yet in its tub."""
+        return any(
+            box.row.kind.is_for_pupae or not into.row.kind.is_for_pupae
+            for _, into in self._out[box.row.id]
+        )
+
     def _of(self, box: BoxNow, passed: frozenset[int]) -> WayBack | None:
         moves = [move for move in box.moves_in if move.number > 0]
         if not moves or not box.stays or box.row.id in passed:

@@ -88,6 +88,14 @@ def test_a_short_series_goes_on_ever_less_surely() -> None:
     assert spread[:6].mean() < 0.5 * spread[20 * 24 :].mean()
 
 
+def test_a_room_without_a_set_point_does_not_follow_the_season() -> None:
+    found = ahead_of(Read(place(1, "Cellar"), 0.0, 8.0 + 0 * air(40)))
+    assert found.words == "then as in its last 7 days with readings, ± 1.5°"
+    assert found.kind is Kind.LAST_DAYS
+    assert found.scenarios.celsius.mean(axis=1).std() < 1.5
+    assert abs(found.scenarios.celsius.mean() - 8.0) < 0.5
+
+
 def test_a_shed_follows_the_air_where_both_were_read() -> None:
     """The shed is 2° above the air's mean and feels half of its swing; computed."""
     out = air(120)
@@ -107,7 +115,11 @@ def test_a_shed_follows_the_air_where_both_were_read() -> None:
 
 def test_too_few_days_together_make_no_rule() -> None:
     outside = Read(place(1, "Terrace", outdoors=True), 0.0, air(60))
-    shed = Read(place(2, "Shed"), 54 * 24 * HOUR_S, air(60)[54 * 24 : 57 * 24] + 2)
+    shed = Read(
+        place(2, "Shed", outdoors=True),
+        54 * 24 * HOUR_S,
+        air(60)[54 * 24 : 57 * 24] + 2,
+    )
     found = ahead_of(shed, followed=(outside, ahead_of(outside)))
     assert found.kind is Kind.LAST_DAYS
 

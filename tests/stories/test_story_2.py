@@ -176,8 +176,9 @@ def test_moving_the_pot_back_to_the_cellar_puts_the_hatch_off(
     )
     after = own_season.window("B21-01", "hatch", on)
 
-    assert before.half is not None
-    assert after.half is None
+    # The cellar's own last summer is a future now: in it they would hatch, but late.
+    assert middle(after.half) - middle(before.half) >= dt.timedelta(days=14)
+    assert after.last is None or after.last.open_end
 
 
 def _is_hatch(fate: EggFate) -> bool:
