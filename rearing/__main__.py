@@ -110,6 +110,10 @@ def _of_book(asked: Namespace, paper: Paper) -> int:
 
             every, as_json = asked.everything, asked.as_json
             write_round(book, shelf, on, paper, everything=every, as_json=as_json)
+        elif asked.command == "honesty":
+            from rearing.commands.honesty_text import write_honesty
+
+            write_honesty(book, shelf, on, paper, as_json=asked.as_json)
         else:
             from rearing.commands.forecast_text import write_forecast
 

@@ -24,6 +24,7 @@ commands:
   rearing sample               open your own copy of the sample season
   rearing round BOOK           what is due today, in walking order
   rearing forecast BOOK        when the next events come, with 80% intervals
+  rearing honesty BOOK         how good the windows of finished broods have been
   rearing heat FILE.csv ...    degree-days of a temperature file
   rearing fit FILE.csv         T0 and K from durations at constant temperatures
   rearing check BOOK           look the book over: file, numbers, species sheets
@@ -109,6 +110,16 @@ def _forecast(parser: Typed) -> None:
     )
     _book(parser)
     parser.add_argument("--brood", metavar="CODE", help="of this brood only")
+    _on(parser)
+    _json(parser)
+
+
+def _honesty(parser: Typed) -> None:
+    parser.description = (
+        "How good the windows have been: those of every finished brood replayed as on "
+        "their day, and scored against what came and against the calendar."
+    )
+    _book(parser)
     _on(parser)
     _json(parser)
 
@@ -200,6 +211,7 @@ COMMANDS: dict[str, Callable[[Typed], None]] = {
     "sample": _sample,
     "round": _round,
     "forecast": _forecast,
+    "honesty": _honesty,
     "heat": _heat,
     "fit": _fit,
     "check": _check,
