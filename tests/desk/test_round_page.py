@@ -257,6 +257,8 @@ def test_an_empty_book_shows_the_first_steps(
     stand.open(path, None)
     steps = stand.round.sheet.steps
     assert stand.round.sheet.shown is steps
+    # no key of a box, which there is none of yet
+    assert stand.round.hints() == "Enter begins   ↑ ↓ another step   F1 keys"
     assert [line.cells[1] for line in steps.lines()][:2] == ["Your home", "A lamp site"]
     for key in ("H", "L", "P", "N", Key.Key_Return):
         press(key)

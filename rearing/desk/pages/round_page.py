@@ -87,6 +87,8 @@ class RoundPage(Page):
         (shown if isinstance(shown, RoundList) else self).setFocus()
 
     def hints(self) -> str:
+        if self.sheet.shown is self.sheet.steps:
+            return "Enter begins   ↑ ↓ another step   F1 keys"
         more = "A what is due" if self._everything else "A everything"
         return f"{more}   → brood   Ctrl+H which hatch next   Ctrl+K find   F1 keys"
 
