@@ -15,7 +15,7 @@ from tests.science.known_broods import AGES
 from tests.science.replaying import Replay, replay
 
 BROODS = 80
-TAUGHT_BROODS = 16
+TAUGHT_BROODS = 30
 PIECES = ("first", "half", "last")
 
 
@@ -66,7 +66,7 @@ def test_counting_sharpens_the_moths_window(by_sheet: Replay) -> None:
 
 @pytest.mark.slow
 def test_counted_and_taught_it_halves_the_calendars_error() -> None:
-    done = replay(TAUGHT_BROODS, 5, ages=("L3", "L5", "pupa"), learns=True)
+    done = replay(TAUGHT_BROODS, 5, ages=("L5", "pupa"), learns=True)
     found = score([one for one in done.of() if one.calendar_s is not None])
     assert found is not None
     assert found.against_calendar is not None
