@@ -48,7 +48,8 @@ class Lessons:
     """
 
     def __init__(self, book: Book, shelf: SheetShelf, held: Holding) -> None:
-        self._book: Book | None = book
+        # Where only what stands was read, as for the round, there is no time to learn.
+        self._book: Book | None = book if held.ever_pots or held.ever_boxes else None
         self._shelf = shelf
         self._held = held
         self._chapters: dict[str, dict[int, tuple[_Chapter, ...]]] = {}

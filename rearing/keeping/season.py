@@ -218,6 +218,8 @@ class Forecaster:
         ]
         taught = self._warmth.lessons.learnt(taxon, heats, group.brood.id)
         species = None if taught is None else taught.unknowns
+        if until == "hatch" and species is None:
+            heats = heats[:1]  # the heat of later stages need not be summed
         asked = Asked(heats, begun, track, now_s, until, species)
         found = sharpened_windows(asked, group.sighted, rng, self._store)
         zone = self._held.home.zone

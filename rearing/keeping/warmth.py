@@ -77,9 +77,10 @@ class Warmth:
         self.now_s = _hour(midnight.timestamp())
         stays = [stay for pot in held.pots for stay in pot.stays[:1]]
         stays += [stay for box in held.boxes for stay in box.stays[:1]]
-        ways = WaysBack((*held.ever_boxes, *held.boxes))
-        known = [ways.of(box) for box in held.boxes]
-        stays += [way.stays[0] for way in known if way is not None]
+        if held.ever_boxes:
+            ways = WaysBack((*held.ever_boxes, *held.boxes))
+            known = [ways.of(box) for box in held.boxes]
+            stays += [way.stays[0] for way in known if way is not None]
         earliest = min((s.from_at.timestamp() for s in stays), default=self.now_s)
         self.start_s = min(_hour(earliest), self.now_s - 14 * 24 * HOUR_S)
         self.end_s = self.now_s + AHEAD_DAYS * 24 * HOUR_S

@@ -53,7 +53,8 @@ def air(days: int, seed: int = 3) -> NDArray[np.float64]:
     rng = np.random.default_rng(seed)
     weather = np.repeat(np.convolve(rng.normal(0, 2, days + 4), np.ones(5) / 2), 24)
     course = 10 - 9 * np.cos(2 * np.pi * hour / 8766)
-    return course + 4 * np.sin(2 * np.pi * hour / 24) + weather[96 : 96 + len(hour)]
+    swing = 4 * np.sin(2 * np.pi * hour / 24)
+    return np.asarray(course + swing + weather[96 : 96 + len(hour)])
 
 
 def ahead_of(read: Read, *, followed: tuple[Read, Ahead] | None = None) -> Ahead:
