@@ -9,8 +9,17 @@ from rearing.keeping.codes import reared_code, wild_code
 from rearing.keeping.moments import day_words, refuse_future
 from rearing.problems import Refusal
 from rearing.records import tables as t
-from rearing.records.rows import ArrivalRow, BroodRow, LampNightRow, MothRow
-from rearing.terms import LawFlag, Mated, MothFate, Sex, Sire, Wings
+from rearing.records.rows import ArrivalRow, BoxRow, BroodRow, LampNightRow, MothRow
+from rearing.terms import (
+    ExitKind,
+    LawFlag,
+    Mated,
+    MothFate,
+    Sex,
+    Sire,
+    Stage,
+    Wings,
+)
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -106,10 +115,14 @@ def record_emergence(
     sex: Sex,
     on: dt.date,
     wings: Wings = Wings.FRESH,
+    box_id: int | None = None,
     note: str | None = None,
     sure: bool = False,
 ) -> Touched:
-    """Record one adult of a brood that matters enough to have a code of its own."""
+    """Record one adult of a brood that matters enough to have a code of its own.
+
+    With `box_id` it leaves that tub or box in the same entry.
+    """
     refuse_future(on, entry.on, sure=sure, field="on")
     brood = book.one(BroodRow, brood_id)
     if on < brood.opened_on:
@@ -118,6 +131,8 @@ def record_emergence(
             "that is later.",
             field="on",
         )
+    if box_id is not None and book.one(BoxRow, box_id).brood_id != brood_id:
+        raise Refusal(f"That tub is not one of {brood.code}.", field="box")
     with book.change(entry) as pen:
         code = reared_code(pen, brood, sex)
         pen.new_id = pen.add(
@@ -131,6 +146,17 @@ def record_emergence(
             mated=Mated.NO,
             note=note,
         )
+        if box_id is not None:
+            pen.add(
+                t.Exit,
+                box_id=box_id,
+                kind=ExitKind.EMERGED,
+                number=1,
+                stage=Stage.ADULT,
+                on=on,
+                note=code,
+            )
+            pen.subjects.add(("box", box_id))
         pen.say(f"{code} emerged {day_words(on)}")
     return pen.touched
 

@@ -118,7 +118,8 @@ def pieces(
         if end <= last + _HAIR:
             found.append(Piece(stage, since, float(np.interp(end, places, times))))
         else:
-            goes_on = facts.is_open
+            # Until its windows are worked out nothing is said of what is to come.
+            goes_on = facts.is_open and leading is not None
             found.append(Piece(stage, since, max(ended, since), open_end=goes_on))
     return tuple(found)
 

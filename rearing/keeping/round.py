@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import Counter, defaultdict
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rearing.keeping.box_line import BoxCare, box_line
@@ -184,7 +185,12 @@ def _walk(
     by_place: dict[int, list[RoundLine]] = defaultdict(list)
     apart: list[RoundLine] = []
     for place_id, line in lines:
-        (apart if line.quarantine else by_place[place_id]).append(line)
+        if line.quarantine:
+            # It is walked last, so its line has to say where it stands.
+            where = held.places[place_id].name if place_id in held.places else ""
+            apart.append(replace(line, reason=f"{where}. {line.reason}"))
+        else:
+            by_place[place_id].append(line)
     order = sorted(
         by_place,
         key=lambda key: (

@@ -284,7 +284,7 @@ def test_end_brings_the_keys_of_the_last_line_into_sight(
     cells = (*LINES[1].cells[:3], "Aspen cut Wednesday " * 20, *LINES[1].cells[4:])
     ruled.set_lines([*many, replace(LINES[1], key="told in full", cells=cells)])
     ruled.setFocus()
-    qtbot.keyClick(ruled, Key.Key_End)
+    QTest.keyClick(ruled, Key.Key_End)
     assert ruled.currentIndex().row() == 30
 
     def shows_its_keys() -> bool:

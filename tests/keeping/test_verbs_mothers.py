@@ -5,7 +5,9 @@ from typing import TYPE_CHECKING
 import pytest
 
 from rearing.keeping import mothers
+from rearing.keeping.ledger import box_events, standing
 from rearing.problems import AskFirst, Refusal
+from rearing.records.journal import Entry
 from rearing.records.rows import MothRow, NoteRow, PairingRow
 from rearing.terms import LawFlag, Mated, MothFate, Sex, Sire, Wings
 from tests.keeping.karst_book import LATER, at, on
@@ -157,3 +159,18 @@ def test_a_pairing_is_of_a_female_here_and_a_male(book: Book, ids: Ids) -> None:
                 book, LATER, dam_id=dam_id, mate=mate, evening=evening
             )
         assert refused.value.field == field
+
+
+def test_an_emergence_out_of_a_box_leaves_one_fewer_there(book: Book, ids: Ids) -> None:
+    def held() -> int:
+        day = on(7, 21)
+        return standing(box_events(book, [ids.box], day)[ids.box]).number
+
+    before = held()
+    entry = Entry(at(7, 21), "N. K.")
+    mothers.record_emergence(
+        book, entry, brood_id=ids.brood, sex=Sex.MALE, on=on(7, 21), box_id=ids.box
+    )
+    assert held() == before - 1
+    book.take_back(entry)
+    assert held() == before

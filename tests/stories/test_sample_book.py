@@ -157,7 +157,7 @@ def test_every_place_has_readings(season: Reader) -> None:
     told = place_lines(season.book, ON)
 
     assert len(told) == 9
-    assert all(line.readings > 10_000 for line in told)
+    assert all(line.readings > 9_000 for line in told)
     assert {line.last for line in told} == {ON}
 
 

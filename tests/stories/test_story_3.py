@@ -120,7 +120,7 @@ def test_22_of_64_came_to_pupae(season: Reader) -> None:
     page = season.page(CODE, dt.date(2021, 8, 9))
     larvae = {x.cause: x.number for x in page.numbers.losses if not x.of_eggs}
 
-    assert page.summary == "pupa 22, seen 9 August"
+    assert page.summary == "22 pupae, seen 9 August"
     assert page.numbers.alive == 22
     assert page.numbers.alive / page.numbers.hatched == pytest.approx(0.34, abs=0.005)
     assert larvae == {"dry leaf": 39, "failed moult": 1}

@@ -112,7 +112,7 @@ def test_54_cocoons_and_six_lost(season: Reader) -> None:
     lost = Counter({x.cause: x.number for x in page.numbers.losses if not x.of_eggs})
     lost -= Counter({x.cause: x.number for x in at_sixty.losses if not x.of_eggs})
 
-    assert page.summary == "pupa 54, seen 24 June"
+    assert page.summary == "54 pupae, seen 24 June"
     assert page.numbers.alive == 54
     assert lost == {"flacherie": 4, "drowned": 1}
     assert page.numbers.unaccounted - at_sixty.unaccounted == 1

@@ -24,7 +24,7 @@ def test_of_44_cocoons_27_flew_3_died_and_14_wait(season: Reader) -> None:
     assert page.numbers.left[ExitKind.EMERGED] == 27
     assert dead["died as pupa"] == 3
     assert page.numbers.alive == 14
-    assert page.summary == "pupa 14, seen 6 June"
+    assert page.summary == "14 pupae, seen 6 June"
     assert 27 + 3 + 14 == 44
 
 
@@ -82,7 +82,7 @@ def test_29_of_71_poplar_hawks_flew_the_same_summer(season: Reader) -> None:
     pupae = season.page("B21-06", dt.date(2021, 7, 25))
     august = season.page("B21-06", dt.date(2021, 8, 20))
 
-    assert pupae.summary == "pupa 71, seen 25 July"
+    assert pupae.summary == "71 pupae, seen 25 July"
     assert august.numbers.left[ExitKind.EMERGED] == 29
     assert august.numbers.alive == 42
     assert season.moth("B21-06/♀01").wings is Wings.CRIPPLED

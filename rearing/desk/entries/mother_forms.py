@@ -19,6 +19,7 @@ from rearing.desk.widgets.fields import (
 from rearing.desk.widgets.form import EntryForm
 from rearing.keeping import lamp, mothers
 from rearing.keeping.descent import moth_call
+from rearing.keeping.holding import holding
 from rearing.keeping.moments import evening_of
 from rearing.keeping.nights import current_call
 from rearing.records import tables as t
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
     from rearing.desk.widgets.fields import Field
+    from rearing.keeping.holding import BoxNow
 
 Subject = tuple[str, int]
 
@@ -296,6 +298,7 @@ def emergence(session: Session, theme: Theme, brood_id: int | None = None) -> En
             sex=asking.chosen(answers, "sex", Sex),
             on=asking.day(answers, "on"),
             wings=asking.chosen(answers, "wings", Wings),
+            box_id=_int_or_none(answers.choice("box")),
             note=asking.words(answers, "note"),
             sure=answers.sure,
         )
@@ -310,11 +313,22 @@ def emergence(session: Session, theme: Theme, brood_id: int | None = None) -> En
     )
 
 
+def _pupae_first(box: BoxNow) -> tuple[bool, int]:
+    return (not box.row.kind.is_for_pupae, -box.standing.number)
+
+
 def _emergence_fields(session: Session, brood_id: int | None) -> Sequence[Field]:
     broods = offers.broods(session)
     if brood_id is not None:
         code = session.book.one(BroodRow, brood_id).code
         broods = tuple(o for o in broods if o[0] == brood_id) or ((brood_id, code),)
+    whole = holding(session.book, session.on, brood_id=brood_id)
+    likely = sorted(whole.boxes, key=_pupae_first)
+    tubs = (
+        *((box.row.id, offers.box_words(box, whole)) for box in likely),
+        (None, "not from a box"),
+    )
+    own = tubs[0][0] if brood_id is not None else None
     return (
         ChoiceField("brood", "&Brood", options=broods, value=offers.first(broods)),
         ChoiceField("sex", "Se&x", options=offers.SEXES, value=None),
@@ -322,8 +336,13 @@ def _emergence_fields(session: Session, brood_id: int | None) -> Sequence[Field]
         ChoiceField(
             "wings", "&Wings", options=offers.of_terms(Wings), value=Wings.FRESH
         ),
+        ChoiceField("box", "Out o&f", options=tubs, value=own, hint="One fewer there"),
         NoteField("note", "N&ote"),
     )
+
+
+def _int_or_none(value: object) -> int | None:
+    return value if isinstance(value, int) else None
 
 
 def _her(moth: MothRow) -> str:

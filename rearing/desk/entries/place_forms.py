@@ -5,6 +5,8 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import QTimeZone
+
 from rearing.desk.entries import asking
 from rearing.desk.widgets.fields import (
     AmountField,
@@ -29,6 +31,11 @@ if TYPE_CHECKING:
 ZONE_HINT = "Like Europe/Ljubljana"
 
 
+def _own_zone() -> str:
+    """Return the zone this computer is set to, for a book that has none yet."""
+    return bytes(QTimeZone.systemTimeZoneId().data()).decode()
+
+
 def home(session: Session, theme: Theme) -> EntryForm:
     """Return the form for the home's name, its time zone and the keeper."""
     told = session.home
@@ -51,7 +58,7 @@ def home(session: Session, theme: Theme) -> EntryForm:
             TextField(
                 "zone_name",
                 "Time &zone",
-                value=told.zone_name,
+                value=told.zone_name if told.name else _own_zone(),
                 hint=ZONE_HINT,
                 required=True,
             ),

@@ -29,6 +29,8 @@ def short_day(when: date, *, weekday: bool = False) -> str:
 
 def span_words(low: date, middle: date, high: date, *, weekday: bool = False) -> str:
     """Return a window in words: 8 July (5–11), 31 July (27–6 Aug)."""
+    if low == high:
+        return f"{short_day(middle, weekday=weekday)} (that day)"
     first = str(low.day) if low.month == middle.month else short_day(low)
     last = str(high.day) if high.month == low.month == middle.month else short_day(high)
     if low.month == middle.month != high.month:
