@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import os
 import sys
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -38,6 +39,9 @@ def lay_open(
     # Next to nothing made while starting is thrown away: looking for it costs a tenth
     # of the time to the first picture. What is there then is not looked through later.
     gc.disable()
+    # PySide6 reads the source of every module imported after it, to see whether that is
+    # written for PySide6 too: what needs no window comes first (by name, in this order).
+    import_module("rearing.keeping.round")
     from rearing.desk.book_stand import BookStand
     from rearing.desk.starting import set_up
 

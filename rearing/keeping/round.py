@@ -14,6 +14,7 @@ from rearing.keeping.moments import counted, day_words
 from rearing.keeping.pot_line import hatch_words, pot_line
 from rearing.keeping.round_lines import Round, RoundLine, RoundPlace, Task
 from rearing.keeping.season import Forecaster
+from rearing.keeping.undisturbed import undisturbed
 from rearing.keeping.warmth import Warmth
 from rearing.records import tables as t
 from rearing.records.latest import last_catching_losses, last_visits
@@ -48,14 +49,15 @@ def round_of(
     `known` keeps the windows of the eggs between one round and the next: whoever
     hands it over drops from it what an entry may have changed.
     """
-    held = holding(book, on)
-    warmth = Warmth(book, shelf, held)
-    windows = HatchWindows() if known is None else known
-    pots = _forecast_pots(held, windows, Forecaster(held, shelf, warmth))
-    lines = [
-        *box_lines(book, shelf, held, warmth),
-        *_pot_lines(book, shelf, held, pots),
-    ]
+    with undisturbed():
+        held = holding(book, on)
+        warmth = Warmth(book, shelf, held)
+        windows = HatchWindows() if known is None else known
+        pots = _forecast_pots(held, windows, Forecaster(held, shelf, warmth))
+        lines = [
+            *box_lines(book, shelf, held, warmth),
+            *_pot_lines(book, shelf, held, pots),
+        ]
     if not everything:
         lines = [(p, x) for p, x in lines if x.task is not Task.NOTHING or x.done]
     next_pot = _next_to_hatch(pots)

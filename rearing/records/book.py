@@ -215,7 +215,8 @@ class Writing(Pen):
 
 def columns_of(kind: type[R]) -> tuple[Any, ...]:
     """Return the columns that a kind of row is made of, in the row's order."""
-    return tuple(getattr(kind.TABLE, field.name) for field in dataclasses.fields(kind))
+    columns = kind.TABLE.__table__.c
+    return tuple(columns[field.name] for field in dataclasses.fields(kind))
 
 
 def _spoilt_pages(connection: Connection) -> list[str]:

@@ -68,7 +68,10 @@ def seconds(code: str, *arguments: str, home: Path) -> float:
         **os.environ,
         "QT_QPA_PLATFORM": "offscreen",
         "REARING_HOME": str(home),
+        # As installed: compiled once, whatever this machine says of writing it down.
+        "PYTHONPYCACHEPREFIX": str(home / "compiled"),
     }
+    env.pop("PYTHONDONTWRITEBYTECODE", None)
     start = _spent()
     subprocess.run(
         [sys.executable, "-c", code, *arguments],
