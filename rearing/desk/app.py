@@ -40,7 +40,7 @@ def lay_open(
     # of the time to the first picture. What is there then is not looked through later.
     gc.disable()
     # PySide6 reads the source of every module imported after it, to see whether that is
-    # written for PySide6 too: what needs no window comes first (by name, in this order).
+    # written for PySide6 too: what needs no window comes first (by name, in order).
     import_module("rearing.keeping.round")
     from rearing.desk.book_stand import BookStand
     from rearing.desk.starting import set_up
