@@ -11,8 +11,8 @@ from PySide6.QtGui import QColor, QFontMetricsF
 from PySide6.QtTest import QTest
 
 from rearing.desk.theme import View
-from rearing.desk.widgets.line_growth import grow
 from rearing.desk.widgets.line_layout import lay_out
+from rearing.desk.widgets.line_rows import rows_of
 from rearing.desk.widgets.lines import Column, Ink, KeyOffer, Line, Pencil, State
 from rearing.desk.widgets.marks import GRID, Mark, mark_path
 from rearing.desk.widgets.ruled_list import RuledList
@@ -222,7 +222,7 @@ def test_no_two_marks_look_alike() -> None:
     )
 
 
-def test_a_reason_too_long_is_told_in_full_on_the_current_line(
+def test_a_reason_too_long_goes_on_under_itself_on_every_line(
     qtbot: QtBot, theme: Theme
 ) -> None:
     made = RuledList(theme, COLUMNS, "Boxes")
@@ -233,16 +233,44 @@ def test_a_reason_too_long_is_told_in_full_on_the_current_line(
     made.set_lines([*LINES, Line("long", cells, reason, "Attic", keys=KEYS)])
     made.show()
     places = made.places()
-    growth = grow(made.line_at(4), COLUMNS, places, theme.look)
-    assert growth.told == 3
-    assert " ".join(growth.full) == reason.strip()
-    room = places.width - places.first[0].x
+    first, *more = rows_of(made.line_at(4), COLUMNS, places, theme.look)
+    slot, begins = next(piece for piece in first if piece[0].column == 3)
+    told = [begins, *(text for row in more for _, text in row)]
+    assert " ".join(told) == reason.strip()
+    assert len(told) > 2
+    assert all(one == slot for row in more for one, _ in row)
     ruler = QFontMetricsF(theme.look.faces.body)
-    assert all(ruler.horizontalAdvance(text) <= room for text in growth.full)
+    assert all(ruler.horizontalAdvance(text) <= slot.width for text in told)
+    height = made.visualRect(made.model().index(4, 0)).height()
+    assert height == places.line_height + len(more) * places.below_height
     made.set_current("long")
-    height = made.visualRect(made.currentIndex()).height()
-    assert height == growth.height(places)
-    assert grow(made.line_at(1), COLUMNS, places, theme.look).full == ()
+    grown = made.visualRect(made.currentIndex()).height()
+    assert grown == height + places.key_height
+
+
+def test_a_row_with_nothing_in_it_takes_no_room(ruled: RuledList) -> None:
+    silent = replace(LINES[3], cells=(*LINES[3].cells[:3], "", *LINES[3].cells[4:]))
+    ruled.set_lines([*LINES[:3], silent], current=LINES[0].key)
+    ruled.resize(620, 400)
+    places = ruled.places()
+    assert len(places.below) == 1
+    heights = [ruled.visualRect(ruled.model().index(row, 0)).height() for row in (1, 3)]
+    assert heights == [places.line_height + places.below_height, places.line_height]
+
+
+def test_the_reason_of_a_resting_line_keeps_clear_of_when_it_ends(
+    ruled: RuledList, theme: Theme
+) -> None:
+    reason = "Moulting rest, thirteen of twenty-one since Friday in the evening " * 2
+    rests = replace(LINES[2], cells=(*LINES[2].cells[:3], reason, "", ""))
+    ruled.set_lines([LINES[0], rests])
+    places = ruled.places()
+    rows = rows_of(rests, COLUMNS, places, theme.look)
+    told = [text for row in rows for slot, text in row if slot.column == 3]
+    assert " ".join(told) == reason.strip()
+    ruler = QFontMetricsF(theme.look.faces.pencil_strong)
+    begins = places.width - places.edge - ruler.horizontalAdvance(rests.until)
+    assert all(slot.x + slot.width < begins for row in rows for slot, _ in row)
 
 
 @given(st.lists(st.text("mi", min_size=1, max_size=30), max_size=20))

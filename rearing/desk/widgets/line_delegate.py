@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import (
@@ -15,9 +14,9 @@ from PySide6.QtCore import (
 from PySide6.QtGui import QColor, QFontMetricsF, QPen
 from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
 
-from rearing.desk.widgets.line_growth import Growth, grow
-from rearing.desk.widgets.line_layout import cell_face
-from rearing.desk.widgets.lines import Ink, Pencil, State, cell_text
+from rearing.desk.widgets.line_layout import cell_face, key_rows
+from rearing.desk.widgets.line_rows import rows_of, until_edge
+from rearing.desk.widgets.lines import Ink, Pencil, State
 from rearing.desk.widgets.marks import (
     Mark,
     hatch,
@@ -27,12 +26,11 @@ from rearing.desk.widgets.marks import (
 from rearing.desk.widgets.writing import write
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from PySide6.QtGui import QPainter
 
     from rearing.desk.theme import Look
     from rearing.desk.widgets.line_layout import LineLayout, Slot
+    from rearing.desk.widgets.line_rows import Row
     from rearing.desk.widgets.lines import KeyOffer, Line
     from rearing.desk.widgets.ruled_list import RuledList
 
@@ -47,42 +45,49 @@ class LineDelegate(QStyledItemDelegate):
         self._view = view
         self.caps: tuple[tuple[QRectF, KeyOffer], ...] = ()
         self._measured: LineLayout | None = None
-        self._plain = QSize()
+        self._rows: dict[int, tuple[Row, ...]] = {}
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
-        # asked of every line at every move of the hand: only the grown one is measured
         row = index.row()
-        plain = self._plain_size()
-        head = self._head_height(self._view.line_at(row))
-        if row != self._view.grown_row():
-            return QSize(plain.width(), plain.height() + head)
-        grown = self._grown(row).height(self._view.places())
-        return QSize(plain.width(), grown + head)
+        height = self._height(row, grown=row == self._view.grown_row())
+        return QSize(int(self._view.places().width), height)
 
-    def height_of(self, lines: Sequence[Line], *, grown: int) -> int:
-        """Return the height of the lines, one of them grown (-1: none)."""
-        plain = self._plain_size().height()
-        heads = sum(self._head_height(line) for line in lines)
-        if not 0 <= grown < len(lines):
-            return plain * len(lines) + heads
-        tall = self._grown(grown).height(self._view.places())
-        return plain * (len(lines) - 1) + tall + heads
+    def height_of_all(self) -> int:
+        """Return the height of every line, the current one grown."""
+        grown = self._view.grown_row()
+        rows = range(len(self._view.lines()))
+        return sum(self._height(row, grown=row == grown) for row in rows)
+
+    def rows(self, row: int) -> tuple[Row, ...]:
+        """Return the rows one line is written in."""
+        # asked of every line at every move of the hand: measured once a layout
+        view, places = self._view, self._view.places()
+        if places is not self._measured:
+            self._measured = places
+            self._rows = {}
+        known = self._rows.get(row)
+        if known is None:
+            known = rows_of(view.line_at(row), view.columns(), places, view.look())
+            self._rows[row] = known
+        return known
+
+    def _height(self, row: int, *, grown: bool) -> int:
+        places = self._view.places()
+        height = self._head_height(self._view.line_at(row)) + self._body_height(row)
+        return height + len(self._keys_of(row)) * places.key_height if grown else height
+
+    def _body_height(self, row: int) -> int:
+        places = self._view.places()
+        return places.line_height + places.below_height * (len(self.rows(row)) - 1)
 
     def _head_height(self, line: Line) -> int:
         places = self._view.places()
         return places.line_height + places.below_height // 3 if line.heading else 0
 
-    def _plain_size(self) -> QSize:
-        places = self._view.places()
-        if places is not self._measured:
-            self._measured = places
-            height = places.line_height + places.below_height * len(places.below)
-            self._plain = QSize(int(places.width), height)
-        return self._plain
-
-    def _grown(self, row: int) -> Growth:
-        view = self._view
-        return grow(view.line_at(row), view.columns(), view.places(), view.look())
+    def _keys_of(self, row: int) -> tuple[tuple[tuple[KeyOffer, float], ...], ...]:
+        look, places = self._view.look(), self._view.places()
+        room = places.width - places.first[0].x - max(places.edge, look.px(8))
+        return key_rows(self._view.line_at(row).keys, look, room)
 
     def paint(
         self, painter: QPainter, option: QStyleOptionViewItem, index: Index
@@ -95,10 +100,9 @@ class LineDelegate(QStyledItemDelegate):
             rect = self._headed(painter, rect, line)
         self._ground(painter, rect, index.row(), current=current)
         self._margin(painter, rect, index.row())
-        growth = self._grown(index.row()) if current else None
-        self._write(painter, rect, line, growth)
-        if growth is not None:
-            self._keys(painter, rect, growth)
+        self._write(painter, rect, index.row(), current=current)
+        if current:
+            self._keys(painter, rect, index.row())
         painter.restore()
 
     def _headed(self, painter: QPainter, rect: QRectF, line: Line) -> QRectF:
@@ -168,42 +172,22 @@ class LineDelegate(QStyledItemDelegate):
         write(painter, box, line.group, look.faces.section, shade, right=True)
 
     def _write(
-        self, painter: QPainter, rect: QRectF, line: Line, growth: Growth | None
+        self, painter: QPainter, rect: QRectF, row: int, *, current: bool
     ) -> None:
-        look, places = self._view.look(), self._view.places()
-        first = QRectF(rect.left(), rect.top(), rect.width(), places.line_height)
-        self._mark(painter, first, line)
-        slots = places.first
+        places, line = self._view.places(), self._view.line_at(row)
+        room = QRectF(rect.left(), rect.top(), rect.width(), places.line_height)
+        self._mark(painter, room, line)
         if line.state is State.REST and line.until:
-            slots = self._until(painter, first, line, slots)
-        told = growth.told if growth is not None else None
-        current = growth is not None
-        for slot in slots:
-            if slot.column != told:
-                self._cell(painter, first, line, slot, current=current)
-        below = first.translated(0, places.line_height - look.px(4))
-        below.setHeight(places.below_height)
-        for row in growth.below if growth is not None else places.below:
-            for slot in row:
-                if slot.column != told:
-                    self._cell(painter, below, line, slot, current=current)
-            below.translate(0, places.below_height)
-        if growth is not None and told is not None:
-            self._in_full(painter, below, line, growth)
-
-    def _in_full(
-        self, painter: QPainter, below: QRectF, line: Line, growth: Growth
-    ) -> None:
-        """Write out a reason too long for its column."""
-        look, places = self._view.look(), self._view.places()
-        column = self._view.columns()[growth.told or 0]
-        face = cell_face(look, column.ink, line.cells[growth.told or 0], line.state)
-        resting = line.state is State.REST
-        row = QRectF(below)
-        row.setLeft(row.left() + places.first[0].x)
-        for text in growth.full:
-            write(painter, row, text, face, look.colour("pencil" if resting else "ink"))
-            row.translate(0, places.below_height)
+            self._until(painter, room, line)
+        first, *below = self.rows(row)
+        for slot, text in first:
+            self._cell(painter, room, line, slot, text, current=current)
+        room = room.translated(0, places.line_height - self._view.look().px(4))
+        room.setHeight(places.below_height)
+        for pieces in below:
+            for slot, text in pieces:
+                self._cell(painter, room, line, slot, text, current=current)
+            room.translate(0, places.below_height)
 
     def _mark(self, painter: QPainter, row: QRectF, line: Line) -> None:
         if line.mark is Mark.NONE:
@@ -220,31 +204,26 @@ class LineDelegate(QStyledItemDelegate):
             token = "pencil"
         paint_mark(painter, line.mark, box, look.colour(token))
 
-    def _until(
-        self, painter: QPainter, row: QRectF, line: Line, slots: tuple[Slot, ...]
-    ) -> tuple[Slot, ...]:
-        """Write when the rest ends over the last columns; return the others."""
+    def _until(self, painter: QPainter, row: QRectF, line: Line) -> None:
+        """Write when the rest ends over the last columns."""
         look = self._view.look()
-        columns = self._view.columns()
-        kept = [
-            s for s in slots if columns[s.column].ink not in {Ink.NUMBER, Ink.KNOWN}
-        ]
-        face = look.faces.pencil_strong
-        edge = look.px(2) + self._view.places().edge
-        box = row.adjusted(0, 0, -edge, 0)
-        wide = write(painter, box, line.until, face, look.colour("pencil"), right=True)
-        end = row.width() - edge - wide - look.px(12)
-        return tuple(replace(s, width=max(min(s.width, end - s.x), 0.0)) for s in kept)
+        box = row.adjusted(0, 0, -until_edge(self._view.places(), look), 0)
+        face, pencil = look.faces.pencil_strong, look.colour("pencil")
+        write(painter, box, line.until, face, pencil, right=True)
 
     def _cell(
-        self, painter: QPainter, row: QRectF, line: Line, slot: Slot, *, current: bool
+        self,
+        painter: QPainter,
+        row: QRectF,
+        line: Line,
+        slot: Slot,
+        text: str,
+        *,
+        current: bool,
     ) -> None:
         look = self._view.look()
         column = self._view.columns()[slot.column]
         cell = line.cells[slot.column]
-        text = cell_text(cell)
-        if not text:
-            return
         box = QRectF(row.left() + slot.x, row.top(), slot.width, row.height())
         face = cell_face(look, column.ink, cell, line.state)
         wide = min(QFontMetricsF(face).horizontalAdvance(text), box.width())
@@ -262,13 +241,12 @@ class LineDelegate(QStyledItemDelegate):
                 QPointF(box.left() - 2, y), QPointF(box.left() + wide + 2, y)
             )
 
-    def _keys(self, painter: QPainter, rect: QRectF, growth: Growth) -> None:
+    def _keys(self, painter: QPainter, rect: QRectF, row: int) -> None:
         look, places = self._view.look(), self._view.places()
         left = rect.left() + places.first[0].x
-        y = rect.top() + places.line_height
-        y += places.below_height * (len(growth.below) + len(growth.full))
+        y = rect.top() + self._body_height(row)
         caps: list[tuple[QRectF, KeyOffer]] = []
-        for keys in growth.keys:
+        for keys in self._keys_of(row):
             middle = y + places.key_height / 2 - look.px(2)
             for offer, x in keys:
                 at = QPointF(left + x, middle)

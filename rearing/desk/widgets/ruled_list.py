@@ -198,7 +198,7 @@ class RuledList(QListView):
 
     def whole_height(self) -> int:
         """Return the height that shows every line without scrolling."""
-        return self._delegate.height_of(self.lines(), grown=self.grown_row())
+        return self._delegate.height_of_all()
 
     def grown_row(self) -> int:
         """Return the row shown grown, the current one; -1 when none is."""
