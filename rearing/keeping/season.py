@@ -41,10 +41,6 @@ EVENT_WORDS = {
     "emerge": "Moths",
 }
 
-INSTAR_SD = 0.3
-"""Spread of ln K of an instar beside its larva's (from memory): the larva's heat is not
-shared among the instars alike in every species; sheets mostly know the whole only."""
-
 
 @dataclass(frozen=True, slots=True)
 class Span:
@@ -265,7 +261,7 @@ def _heat(belief: Belief) -> StageHeat:
         upper_c=belief.upper_c,
         chill_hours=belief.chill_hours,
         group=belief.group,
-        own_sd=INSTAR_SD if belief.stage.is_larva else 0.0,
+        own_sd=belief.own_sd,
     )
 
 

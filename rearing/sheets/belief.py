@@ -35,6 +35,10 @@ LARVA_GROUP = "larva"
 
 HOURS_A_WEEK = 168.0
 
+OWN_DAYS_SD = 0.1
+"""Spread of ln K of an instar beside its larva's where its sheet knows the instar: days
+are counted by the day, half a day in four or five (derived)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Belief:
@@ -55,6 +59,8 @@ class Belief:
     """Hours of cold to be met before heat counts; 0 where it does not winter."""
     group: str
     """Stages of one group share the draw of T0 and of the rest of ln K."""
+    own_sd: float
+    """Spread of ln K that an instar has by itself: how the larva's heat is shared."""
     evidence: Evidence
     words: str
 
@@ -94,6 +100,7 @@ def belief(
         upper_c=need.upper_c,
         chill_hours=cold.low * HOURS_A_WEEK if after_cold and cold else 0.0,
         group=LARVA_GROUP if stage.is_larva else "",
+        own_sd=_own_sd(stage, witness, shelf.defaults),
         evidence=found.evidence,
         words=words_for(stage, found, winters=after_cold),
     )
@@ -132,8 +139,14 @@ def _is_cold_stage(sheet: SpeciesSheet, stage: Stage, *, winters: bool | None) -
     return not sheet.winter.may_fly_same_year if winters is None else winters
 
 
+def _own_sd(stage: Stage, witness: Witness, defaults: Defaults) -> float:
+    if not stage.is_larva:
+        return 0.0
+    return OWN_DAYS_SD if witness.share == 1 else defaults.larval_shares.ln_sd
+
+
 def _share(sheet: SpeciesSheet, stage: Stage, defaults: Defaults) -> float:
-    shares = instar_shares(sheet.instars.usual, defaults.larval_shares)
+    shares = instar_shares(sheet.instars.usual, defaults.larval_shares.five)
     # An instar beyond the usual number is a last instar.
     return shares[min(INSTARS.index(stage), len(shares) - 1)]
 

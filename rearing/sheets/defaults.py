@@ -6,7 +6,8 @@ from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING
 
 from rearing.sheets.form import Table, caution, figure, open_table
-from rearing.sheets.sheet import Caution, Density, Figure, Size, StageSheet, Tag
+from rearing.sheets.shares import LarvalShares, read_shares
+from rearing.sheets.sheet import Caution, Density, Figure, Size, StageSheet
 from rearing.sheets.stages import read_stage
 from rearing.terms import INSTARS, BoxKind, Stage
 
@@ -71,10 +72,7 @@ class Defaults:
     leaf_life: tuple[LeafLife, ...]
     density: tuple[Density, ...]
     leaf_g: Mapping[Size, Mapping[Stage, Figure]]
-    larval_shares: tuple[float, ...]
-    """Share of the larva's time (heat) in each of five instars; sums to 1."""
-    larval_shares_source: str
-    larval_shares_tag: Tag
+    larval_shares: LarvalShares
     wandering: StageSheet
     pupa_after_cold: StageSheet
     cautions: tuple[Caution, ...]
@@ -86,15 +84,13 @@ class Defaults:
 def read_defaults(path: Path) -> Defaults:
     """Read the class defaults; a fault in them is a `BrokenSheet` too."""
     table = open_table(path)
-    shares, shares_source, shares_tag = _shares(table.needed_section("larval_shares"))
+    shares = read_shares(table)
     defaults = Defaults(
         figures=_figures(table.needed_section("figures")),
         leaf_life=tuple(_leaf_life(row) for row in table.rows("leaf_life")),
         density=tuple(read_density(row) for row in table.rows("density")),
         leaf_g=_leaf_classes(table.needed_section("leaf_g")),
         larval_shares=shares,
-        larval_shares_source=shares_source,
-        larval_shares_tag=shares_tag,
         wandering=read_stage(table.needed_section("wandering")),
         pupa_after_cold=read_stage(table.needed_section("pupa_after_cold")),
         cautions=tuple(caution(row) for row in table.rows("cautions")),
@@ -151,13 +147,6 @@ def read_leaf(table: Table) -> dict[Stage, Figure]:
     source, tag = table.source()
     table.finish()
     return {instar: Figure(g, g, source, tag) for instar, g in grams.items()}
-
-
-def _shares(table: Table) -> tuple[tuple[float, ...], str, Tag]:
-    days = [table.number(instar.value, 0, 100) for instar in INSTARS[:5]]
-    source, tag = table.source()
-    table.finish()
-    return tuple(day / sum(days) for day in days), source, tag
 
 
 def _families(table: Table) -> dict[str, dict[str, StageSheet]]:

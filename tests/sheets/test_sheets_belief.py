@@ -9,7 +9,7 @@ import pytest
 
 from rearing import sheets
 from rearing.sheets import Belief, Evidence, SheetShelf
-from rearing.sheets.belief import instar_shares
+from rearing.sheets.belief import OWN_DAYS_SD, instar_shares
 from rearing.terms import Stage
 
 
@@ -217,7 +217,7 @@ def test_every_belief_of_every_sheet_is_sensible_and_in_words(
 def test_shares_of_any_number_of_instars_make_up_the_larva(
     shelf: SheetShelf, instars: int
 ) -> None:
-    five = shelf.defaults.larval_shares
+    five = shelf.defaults.larval_shares.five
     shares = instar_shares(instars, five)
     assert len(shares) == instars
     assert sum(shares) == pytest.approx(1)
@@ -226,6 +226,16 @@ def test_shares_of_any_number_of_instars_make_up_the_larva(
     ends = np.interp(np.linspace(0, 1, instars + 1), np.linspace(0, 1, 6), curve)
     assert shares == pytest.approx(np.diff(ends))
     assert max(shares) == shares[-1]
+
+
+def test_an_instar_known_as_a_share_is_less_sure_than_one_counted(
+    shelf: SheetShelf,
+) -> None:
+    shared = of(shelf, "Antheraea yamamai", Stage.L3)
+    counted = of(shelf, "Actias luna", Stage.L3)
+    assert shared.own_sd == shelf.defaults.larval_shares.ln_sd
+    assert counted.own_sd == OWN_DAYS_SD < shared.own_sd
+    assert of(shelf, "Actias luna", Stage.PUPA).own_sd == 0
 
 
 def test_an_instar_beyond_the_usual_is_a_last_instar(shelf: SheetShelf) -> None:
