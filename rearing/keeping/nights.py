@@ -95,7 +95,7 @@ def lamp_hours(night: LampNightRow, outages: Iterable[OutageRow]) -> float | Non
 
 def _night(book: Book, row: LampNightRow, on: dt.date) -> Night:
     checks = book.all(CheckRow, t.Check.night_id == row.id)
-    checks = tuple(sorted(checks, key=_check_order))
+    checks = tuple(sorted(checks, key=check_order))
     ids = [check.id for check in checks]
     arrivals = book.all(ArrivalRow, t.Arrival.check_id.in_(ids))
     calls = book.all(
@@ -154,7 +154,9 @@ def _split(arrival: ArrivalRow, calls: Sequence[DeterminationRow]) -> dict[Kind,
     """
     latest: dict[object, DeterminationRow] = {}
     for call in sorted(calls, key=lambda call: (call.on, call.id)):
-        latest[("moth", call.moth_id) if call.moth_id else ("call", call.id)] = call
+        of = ("moth", call.moth_id) if call.moth_id else ("call", call.id)
+        latest.pop(of, None)  # the later call stands where it was made
+        latest[of] = call
     split: dict[Kind, int] = defaultdict(int)
     left = arrival.number
     for call in reversed(latest.values()):
@@ -170,5 +172,6 @@ def _vaguer(one: Quality | None, other: Quality) -> Quality:
     return max((one or other, other), key=order.index)
 
 
-def _check_order(check: CheckRow) -> tuple[float, int]:
+def check_order(check: CheckRow) -> tuple[float, int]:
+    """Return what checks are sorted by: their time, those without one last."""
     return (check.at.timestamp() if check.at else float("inf"), check.id)

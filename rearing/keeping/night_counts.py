@@ -1,0 +1,220 @@
+"""What every lamp night counts, read once for whoever asks about many of them."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rearing.keeping.holding import grouped
+from rearing.keeping.nights import Total, check_order, lamp_hours, totals
+from rearing.records import tables as t
+from rearing.records.among import among
+from rearing.records.rows import (
+    ArrivalRow,
+    CheckRow,
+    DeterminationRow,
+    LampNightRow,
+    MothRow,
+    OutageRow,
+    SiteRow,
+)
+from rearing.terms import CountingMode, Sex
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from rearing.records.book import Book
+
+
+@dataclass(frozen=True, slots=True)
+class SexCounts:
+    """How many of each sex; *not looked* is neither."""
+
+    males: int = 0
+    females: int = 0
+    not_looked: int = 0
+
+    @property
+    def number(self) -> int:
+        """All of them."""
+        return self.males + self.females + self.not_looked
+
+
+@dataclass(frozen=True, slots=True)
+class CheckCounts:
+    """One look at the sheet: what was there, as it is called on the day asked for."""
+
+    row: CheckRow
+    lamp_hour: float | None
+    """Lamp time up to it less outages [h]; None where a time is unknown."""
+    came: tuple[Total, ...]
+    so_far: tuple[Total, ...]
+    """What the night counts up to this check, by its own way of counting."""
+
+
+@dataclass(frozen=True, slots=True)
+class NightCounts:
+    """One lamp night's counts with the rows they are made of."""
+
+    row: LampNightRow
+    site: SiteRow
+    outages: tuple[OutageRow, ...]
+    checks: tuple[CheckCounts, ...]
+    arrivals: tuple[ArrivalRow, ...]
+    calls: tuple[DeterminationRow, ...]
+    """Later calls on the arrivals and the kept moths, up to the day asked for."""
+    kept: tuple[MothRow, ...]
+    totals: tuple[Total, ...]
+    first_totals: tuple[Total, ...]
+    """The totals as everything was first called."""
+
+    @property
+    def lamp_hours(self) -> float | None:
+        """Elapsed lamp time less outages [h]; None while on or off is unknown."""
+        return lamp_hours(self.row, self.outages)
+
+    @property
+    def moths(self) -> int:
+        """All moths the night counts."""
+        return sum(total.number for total in self.totals)
+
+    @property
+    def species(self) -> int:
+        """How many species came."""
+        return len({total.taxon for total in self.totals})
+
+    @property
+    def was_looked_at(self) -> bool:
+        """False where no check was made: its nothing is no zero."""
+        return bool(self.checks)
+
+
+def by_sex(counted: Iterable[Total], taxon: str | None = None) -> SexCounts:
+    """Return totals by sex, of one species or of all."""
+    numbers = dict.fromkeys(Sex, 0)
+    for total in counted:
+        if taxon in {None, total.taxon}:
+            numbers[total.sex] += total.number
+    return SexCounts(numbers[Sex.MALE], numbers[Sex.FEMALE], numbers[Sex.NOT_LOOKED])
+
+
+def all_nights(book: Book, on: dt.date) -> tuple[NightCounts, ...]:
+    """Return the counts of every night up to a day, earliest first.
+
+    As known on that day: calls made later are not looked at.
+    """
+    order = (t.LampNight.evening, t.LampNight.id)
+    rows = book.all(LampNightRow, t.LampNight.evening <= on, order=order)
+    return _counted(rows, _Pile.of(book, on))
+
+
+def nights_of(book: Book, evening: dt.date, on: dt.date) -> tuple[NightCounts, ...]:
+    """Return the counts of an evening's nights, by site and station."""
+    rows = book.all(LampNightRow, t.LampNight.evening == evening)
+    ids = [row.id for row in rows]
+    found = _counted(rows, _Pile.of(book, on, ids)) if rows else ()
+    return tuple(sorted(found, key=lambda one: (one.site.name, one.row.station)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Pile:
+    """All rows of the night book by what they belong to."""
+
+    sites: Mapping[int, SiteRow]
+    outages: Mapping[int, list[OutageRow]]
+    checks: Mapping[int, list[CheckRow]]
+    arrivals: Mapping[int, list[ArrivalRow]]
+    calls: Mapping[int | None, list[DeterminationRow]]
+    moth_calls: Mapping[int | None, list[DeterminationRow]]
+    kept: Mapping[int | None, list[MothRow]]
+
+    @classmethod
+    def of(cls, book: Book, on: dt.date, ids: list[int] | None = None) -> _Pile:
+        checks = book.all(
+            CheckRow, *(() if ids is None else (among(t.Check.night_id, ids),))
+        )
+        looks = [check.id for check in checks]
+        calls = book.all(
+            DeterminationRow,
+            t.Determination.on <= on,
+            order=(t.Determination.on, t.Determination.id),
+        )
+        return cls(
+            sites={site.id: site for site in book.all(SiteRow)},
+            outages=grouped(book.all(OutageRow), lambda row: row.night_id),
+            checks=grouped(checks, lambda row: row.night_id),
+            arrivals=grouped(
+                book.all(
+                    ArrivalRow,
+                    *(() if ids is None else (among(t.Arrival.check_id, looks),)),
+                ),
+                lambda row: row.check_id,
+            ),
+            calls=grouped(calls, lambda row: row.arrival_id),
+            moth_calls=grouped(
+                (row for row in calls if row.arrival_id is None),
+                lambda row: row.moth_id,
+            ),
+            kept=grouped(
+                book.all(MothRow, t.Moth.night_id.is_not(None)),
+                lambda row: row.night_id,
+            ),
+        )
+
+
+def _counted(rows: Iterable[LampNightRow], pile: _Pile) -> tuple[NightCounts, ...]:
+    return tuple(_night(row, pile) for row in rows)
+
+
+def _night(row: LampNightRow, pile: _Pile) -> NightCounts:
+    checks = sorted(pile.checks.get(row.id, ()), key=check_order)
+    ids = [check.id for check in checks]
+    arrivals = [one for check_id in ids for one in pile.arrivals.get(check_id, ())]
+    calls = [call for one in arrivals for call in pile.calls.get(one.id, ())]
+    outages = tuple(pile.outages.get(row.id, ()))
+    kept = tuple(pile.kept.get(row.id, ()))
+    also = [call for moth in kept for call in pile.moth_calls.get(moth.id, ())]
+    return NightCounts(
+        row=row,
+        site=pile.sites[row.site_id],
+        outages=outages,
+        checks=tuple(_checks(row, checks, arrivals, calls, outages)),
+        arrivals=tuple(arrivals),
+        calls=(*calls, *also),
+        kept=kept,
+        totals=totals(row.mode, ids, arrivals, calls),
+        first_totals=totals(row.mode, ids, arrivals, ()),
+    )
+
+
+def _checks(
+    night: LampNightRow,
+    checks: list[CheckRow],
+    arrivals: list[ArrivalRow],
+    calls: list[DeterminationRow],
+    outages: tuple[OutageRow, ...],
+) -> Iterable[CheckCounts]:
+    for i, check in enumerate(checks):
+        ids = [one.id for one in checks[: i + 1]]
+        until = [one for one in arrivals if one.check_id in ids]
+        here = [one for one in until if one.check_id == check.id]
+        yield CheckCounts(
+            row=check,
+            lamp_hour=lamp_hour(night, outages, check.at),
+            came=totals(CountingMode.NEW, [check.id], here, calls),
+            so_far=totals(night.mode, ids, until, calls),
+        )
+
+
+def lamp_hour(
+    night: LampNightRow, outages: Iterable[OutageRow], at: dt.datetime | None
+) -> float | None:
+    """Return how long the lamp had burnt at a moment, less outages [h]."""
+    if at is None or night.lamp_on is None:
+        return None
+    until = at if night.lamp_off is None else min(at, night.lamp_off)
+    lit = max(until - night.lamp_on, dt.timedelta(0))
+    for dark in outages:
+        lit -= max(min(until, dark.to_at) - dark.from_at, dt.timedelta(0))
+    return max(lit.total_seconds(), 0) / 3600
