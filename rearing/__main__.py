@@ -10,6 +10,7 @@ from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from rearing.commands.arguments import COMMANDS, parse
+from rearing.commands.keeper_questions import QUESTIONS, answer
 from rearing.commands.paper import Paper
 from rearing.commands.paths import data_folder, refuse_no_file
 from rearing.problems import Problem, StorageTrouble
@@ -105,7 +106,9 @@ def _of_book(asked: Namespace, paper: Paper) -> int:
             # The whole book, also what lies behind the day a sample is opened on.
             return write_check(book, shelf, asked.on or _today(book), paper)
         on = _day(book, asked.on)
-        if asked.command == "round":
+        if asked.command in QUESTIONS:
+            answer(asked, book, shelf, on, paper)
+        elif asked.command == "round":
             from rearing.commands.round_text import write_round
 
             every, as_json = asked.everything, asked.as_json

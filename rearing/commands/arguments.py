@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, NoReturn, TypeVar
 
 from rearing import __version__
 from rearing.commands.days import day_from
+from rearing.commands.keeper_questions import OVERVIEW, QUESTIONS
 from rearing.problems import Refusal
 
 if TYPE_CHECKING:
@@ -18,13 +19,14 @@ if TYPE_CHECKING:
 
 K = TypeVar("K", bound=StrEnum)
 
-_OVERVIEW = """\
+_OVERVIEW = f"""\
 commands:
   rearing BOOK                 open the window on a book
   rearing sample               open your own copy of the sample season
   rearing round BOOK           what is due today, in walking order
   rearing forecast BOOK        when the next events come, with 80% intervals
   rearing honesty BOOK         how good the windows of finished broods have been
+{OVERVIEW}\
   rearing heat FILE.csv ...    degree-days of a temperature file
   rearing fit FILE.csv         T0 and K from durations at constant temperatures
   rearing check BOOK           look the book over: file, numbers, species sheets
@@ -212,6 +214,7 @@ COMMANDS: dict[str, Callable[[Typed], None]] = {
     "round": _round,
     "forecast": _forecast,
     "honesty": _honesty,
+    **QUESTIONS,
     "heat": _heat,
     "fit": _fit,
     "check": _check,

@@ -57,6 +57,7 @@ ANSWERS = {
     "forecast": "forecast BOOK --json",
     "heat": "heat DAILY --lower 10 --unit c --json",
     "fit": "fit DURATIONS --json",
+    "numbers": "numbers BOOK --brood B21-02 --against B21-01 --box A --json",
 }
 # Only a curve has parameters, and only a curve needs the heavier mathematics.
 KEYED = {**ANSWERS, "fit": "fit CURVED --json"}

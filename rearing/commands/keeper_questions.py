@@ -1,0 +1,90 @@
+"""The keeper's questions at the shelf: how each is typed, and what answers it."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from rearing.commands.days import day_from
+from rearing.problems import Refusal
+
+if TYPE_CHECKING:
+    import datetime as dt
+    from argparse import ArgumentParser, Namespace
+    from collections.abc import Callable, Mapping
+
+    from rearing.commands.paper import Paper
+    from rearing.records.book import Book
+    from rearing.sheets.shelf import SheetShelf
+
+OVERVIEW = """\
+  rearing numbers BOOK ...     losses, survivorship and life table of a brood
+"""
+_DATE = "a day as 2021-06-12, or as you write it if it can mean one day only"
+
+
+def _numbers(parser: ArgumentParser) -> None:
+    parser.description = (
+        "Losses by stage and cause, survivorship and life table of a brood as on a "
+        "day; with --against, compared with another. With --species, the losses of a "
+        "species in all broods, by year."
+    )
+    _book(parser)
+    whose = parser.add_mutually_exclusive_group(required=True)
+    whose.add_argument("--brood", metavar="CODE", help="of this brood")
+    whose.add_argument("--species", metavar="NAME", help="losses of this species")
+    parser.add_argument("--against", metavar="CODE", help="compare with this brood")
+    parser.add_argument(
+        "--box", metavar="LABEL", help="what became of those put into this box"
+    )
+    _on(parser)
+    _json(parser)
+
+
+QUESTIONS: Mapping[str, Callable[[ArgumentParser], None]] = {
+    "numbers": _numbers,
+}
+
+
+def answer(
+    asked: Namespace, book: Book, shelf: SheetShelf, on: dt.date, paper: Paper
+) -> None:
+    """Answer what was asked; every module is loaded only for its own question."""
+    _ANSWERS[asked.command](asked, book, shelf, on, paper)
+
+
+def _write_numbers(
+    asked: Namespace, book: Book, _: SheetShelf, on: dt.date, paper: Paper
+) -> None:
+    from rearing.commands.numbers import NumbersAsked, write_numbers
+
+    if asked.brood is None and (asked.against or asked.box):
+        raise Refusal("--against and --box go with --brood.", field="brood")
+    whose = NumbersAsked(asked.brood, asked.against, asked.box, asked.species)
+    write_numbers(book, whose, on, paper, as_json=asked.as_json)
+
+
+_ANSWERS: Mapping[
+    str, Callable[[Namespace, Book, SheetShelf, dt.date, Paper], None]
+] = {
+    "numbers": _write_numbers,
+}
+
+
+def _book(parser: ArgumentParser) -> None:
+    parser.add_argument("book", metavar="BOOK", type=_path)
+
+
+def _on(parser: ArgumentParser) -> None:
+    parser.add_argument("--on", metavar="DATE", type=day_from, help=_DATE)
+
+
+def _json(parser: ArgumentParser) -> None:
+    parser.add_argument("--json", action="store_true", dest="as_json", help="as JSON")
+
+
+def _path(text: str) -> Path:
+    if not text or "\0" in text:
+        raise argparse.ArgumentTypeError("a name of a file is wanted")
+    return Path(text)
