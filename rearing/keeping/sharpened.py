@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from rearing.science.cohort import StageCount, events, simulate
-from rearing.science.heats import NODES
 from rearing.science.learn import lesson
 from rearing.science.stages import Interval
 from rearing.science.unknowns import Unknowns
@@ -77,44 +76,10 @@ def sharpened_windows(
         most = sighted.number
         if sighted.left_at:
             found = still_here(found, events(asked.stages).index(sighted.left_at))
-    told = _with_heat(found, found.windows(asked.on_s), asked.on_s)
     return tuple(
         replace(_held(window, asked.stages, seen), number=int(min(window.number, most)))
-        for window in told
+        for window in found.windows(asked.on_s)
     )
-
-
-def _with_heat(
-    found: Simulated, told: Sequence[EventWindow], on_s: float
-) -> tuple[EventWindow, ...]:
-    """Reckon the heat to go along the temperatures until half have passed."""
-    names = events(found.brood.stages)
-    done: list[EventWindow] = []
-    since_s, heat, before = on_s, 0.0, 0.0
-    for window in told:
-        half, needs = window.half, window.heat_to_go_dd
-        if half is not None:
-            i = names.index(window.event)
-            heat += _heat_between(found, i, since_s, half.middle_s)
-            since_s = max(since_s, half.middle_s)
-        elif needs is not None:
-            heat += max(needs - before, 0.0)
-        before = before if needs is None else needs
-        to_go = None if needs is None and half is None else heat
-        done.append(replace(window, heat_to_go_dd=to_go))
-    return tuple(done)
-
-
-def _heat_between(found: Simulated, stage: int, from_s: float, to_s: float) -> float:
-    """Heat above a stage's threshold between two instants, mean of the futures."""
-    brood = found.brood
-    course = brood.heats.by_stage[stage]
-    hours = (np.array([from_s, max(to_s, from_s)]) - brood.track.start_s) / 3600.0
-    scenario = np.repeat(np.arange(course.scenarios), 2)
-    middle = NODES // 2 if brood.stages[stage].t0_sd_c > 0 else 0
-    node = np.full(len(scenario), middle, dtype=np.intp)
-    heat = course.at(node, scenario, np.tile(hours, course.scenarios))
-    return float(np.diff(heat.reshape(-1, 2), axis=1).mean())
 
 
 def _held(
@@ -154,7 +119,7 @@ def _held(
 def still_here(found: Simulated, left_at: int) -> Simulated:
     """Keep the animals that had not reached the event of an index at the last look."""
     animals = found.animals
-    keep = animals.seen_past <= left_at
+    keep = np.median(animals.seen_past, axis=0) <= left_at
     if keep.all() or not (keep & animals.counted).any():
         return found
     only = replace(
@@ -166,11 +131,14 @@ def still_here(found: Simulated, left_at: int) -> Simulated:
         level=animals.level[:, keep],
         counted=animals.counted[keep],
         outer=animals.outer[keep],
-        seen_past=animals.seen_past[keep],
-        seen_before=animals.seen_before[keep],
+        seen_past=animals.seen_past[:, keep],
+        seen_before=animals.seen_before[:, keep],
     )
-    left = tuple(times[:, keep[: times.shape[1]]] for times in found.left)
-    return replace(found, animals=only, left=left)
+    return replace(
+        found,
+        animals=only,
+        passages=tuple(one.of_animals(keep) for one in found.passages),
+    )
 
 
 def _also(

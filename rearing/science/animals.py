@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -51,7 +51,7 @@ class Lot:
     low, high : NDArray[float64], shape (n_draws,), or None
         Ranks among all of the start between which these lie, where that is known
         from a look [0 to 1].
-    seen_past, seen_before : int
+    seen_past, seen_before : int, or NDArray[intp] of shape (n_draws,)
         Stages below `seen_past` had ended at the look, stage `seen_before` had not;
         0 and -1 where nothing is known.
     """
@@ -62,8 +62,8 @@ class Lot:
     fresh: bool = True
     low: NDArray[np.float64] | None = None
     high: NDArray[np.float64] | None = None
-    seen_past: int = 0
-    seen_before: int = -1
+    seen_past: int | NDArray[np.intp] = 0
+    seen_before: int | NDArray[np.intp] = -1
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +83,7 @@ class Animals:
         Lateness among its kind, in standard deviations of the normal.
     counted, outer : NDArray[bool], shape (n_animals,)
         Animals that stand for equal numbers; animals that may be first or last.
-    seen_past, seen_before : NDArray[intp], shape (n_animals,)
+    seen_past, seen_before : NDArray[intp], shape (n_draws or 1, n_animals)
         As in `Lot`.
     seen_hour : float
         Hours since the start of the track of that look.
@@ -105,10 +105,10 @@ class Animals:
         if np.isneginf(self.seen_hour):
             return left
         passing = left.shape[1]
-        before = self.seen_before[:passing] == i
+        before = self.seen_before[:, :passing] == i
         if before.any():
             left = np.where(before, np.maximum(left, self.seen_hour), left)
-        past = self.seen_past[:passing] > i
+        past = self.seen_past[:, :passing] > i
         if past.any():
             left = np.where(past, np.minimum(left, self.seen_hour), left)
         return left
@@ -299,8 +299,6 @@ def _columns(
     within = np.array([not lot.fresh for lot in lots])
     outside = np.concatenate(outer)
     first_stage = np.array([lot.first_stage for lot in lots], dtype=np.intp)
-    past = np.array([lot.seen_past for lot in lots], dtype=np.intp)
-    before = np.array([lot.seen_before for lot in lots], dtype=np.intp)
     return Animals(
         first_stage=np.repeat(first_stage, widths),
         entered=np.repeat(entered, widths),
@@ -309,19 +307,22 @@ def _columns(
         level=np.concatenate(levels, axis=1),
         counted=np.ones(len(outside), dtype=bool) if few else ~outside,
         outer=outside,
-        seen_past=np.repeat(past, widths),
-        seen_before=np.repeat(before, widths),
+        seen_past=_repeated([lot.seen_past for lot in lots], widths),
+        seen_before=_repeated([lot.seen_before for lot in lots], widths),
         seen_hour=seen_hour,
     )
 
 
-def middle_animals(animals: Animals) -> Animals:
-    """Set all animals to the middle of what is drawn of them, as one draw."""
-    if np.isneginf(animals.seen_hour):
-        level = np.zeros((1, animals.level.shape[1]))
-    else:
-        level = np.median(animals.level, axis=0, keepdims=True)
-    return replace(animals, level=level)
+def _repeated(
+    values: Sequence[int | NDArray[np.intp]], widths: Sequence[int]
+) -> NDArray[np.intp]:
+    """Give each column its lot's value: in one row, unless some differ by draw."""
+    rows = max(np.size(value) for value in values)
+    columns = [
+        np.broadcast_to(np.reshape(value, (-1, 1)), (rows, width))
+        for value, width in zip(values, widths, strict=True)
+    ]
+    return np.concatenate(columns, axis=1).astype(np.intp)
 
 
 def _shared_out(numbers: NDArray[np.int_]) -> NDArray[np.int_]:

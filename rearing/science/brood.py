@@ -12,13 +12,20 @@ from rearing.science.animals import Lot, ladder
 from rearing.science.draws import walk
 from rearing.science.evidence import (
     LADDER,
-    MISREAD,
     EventLook,
     StageLook,
     judge,
     looks,
     ranks_passed,
     share_passed,
+)
+from rearing.science.last_look import (
+    as_they_were,
+    first_class,
+    not_yet,
+    seen_shares,
+    taken_for,
+    whole,
 )
 from rearing.science.pace import sharpen
 from rearing.science.unknowns import Unknowns
@@ -67,7 +74,8 @@ class Brood:
     looks: tuple[Look, ...]
     unknowns: Unknowns
     asked: int
-    """Stages whose end is asked about; the draws do not depend on it."""
+    """Stages whose end is asked about; the draws do not depend on it, only how far
+    heat is summed."""
 
     @classmethod
     def of(
@@ -91,20 +99,23 @@ class Brood:
         if not lots:
             return None
         ends = {event: i for i, event in enumerate(events(stages))}
+        found = looks(seen, order, ends, track.start_s)
+        walked = len(stages) if asked is None else asked
+        reached = _reached(found)
         return cls(
             stages,
             track,
-            store.heats(stages, track),
+            store.heats(stages[: max(reached, walked)], track),
             lots,
-            looks(seen, order, ends, track.start_s),
+            found,
             Unknowns.of(stages),
-            len(stages) if asked is None else asked,
+            walked,
         )
 
     @property
     def reached(self) -> int:
         """Number of stages that must be walked to judge what was seen."""
-        return max((look.top + 1 for look in self.looks), default=0)
+        return _reached(self.looks)
 
     @property
     def days_per_heat(self) -> tuple[NDArray[np.float64], ...]:
@@ -113,7 +124,8 @@ class Brood:
 
     def paces(self, z: NDArray[np.float64], stretch: float = 1.0) -> Paces:
         """Turn normals into thresholds and needs along this brood's temperatures."""
-        return self.unknowns.paces(self.stages, z, self.days_per_heat, stretch)
+        needed = self.stages[: len(self.heats.by_stage)]
+        return self.unknowns.paces(needed, z, self.days_per_heat, stretch)
 
     def climb(self, paces: Paces, lots: Sequence[Lot]) -> tuple[Passage, ...]:
         """Walk a ladder of latenesses of each lot as far as anything was seen."""
@@ -133,34 +145,39 @@ class Brood:
 
         return sharpen(self.unknowns, rows, judged, rng, draws)
 
-    def lots_as_seen(self, paces: Paces) -> tuple[tuple[Lot, ...], float]:
+    def lots_as_seen(
+        self, paces: Paces, rng: np.random.Generator
+    ) -> tuple[tuple[Lot, ...], float]:
         """Split the lots by the stage in which they were last seen, and say when.
 
         Notes
         -----
         In each draw an animal seen in a stage has a rank between the shares of its lot
         that had left and that had entered that stage by then. How many of a lot were
-        seen in each stage is what the draws make likely, in whole animals.
+        seen in each stage is what the draws make likely, in whole animals. Where so
+        few were seen in a stage that all may have been misread, they are taken for
+        animals of the stage before or after in as many draws as make that likely.
         """
         passages = self.climb(paces, self.lots)
         look = self._last_look(passages)
-        seen = _seen_shares(look)
-        edges = self._edges(passages, look, len(seen))
+        edges = self._edges(passages, look, len(seen_shares(look)))
         between = np.maximum(edges[:-1] - edges[1:], 1e-4)
         weights = _weights(self.lots)
         in_class = np.einsum("kds,s->kd", between, weights)
-        seen = _as_they_were(look, seen, in_class.mean(axis=1))
+        taken = taken_for(look, in_class, rng)
+        seen = as_they_were(look, in_class.mean(axis=1), taken)
         likely = (between * weights / in_class[..., None]).mean(axis=1)
         wanted = likely * seen[:, None] * sum(lot.number for lot in self.lots)
-        numbers = _whole(wanted, [lot.number for lot in self.lots])
+        numbers = whole(wanted, [lot.number for lot in self.lots])
+        draw = np.arange(edges.shape[1])
         split = [
             replace(
                 lot,
                 number=int(numbers[k, s]),
-                low=edges[k + 1][:, s],
-                high=edges[k][:, s],
-                seen_past=_first_class(look) + k,
-                seen_before=_not_yet(look, k),
+                low=edges[taken[k] + 1, draw, s],
+                high=edges[taken[k], draw, s],
+                seen_past=first_class(look) + _plain(taken[k]),
+                seen_before=not_yet(look, _plain(taken[k])),
             )
             for s, lot in enumerate(self.lots)
             for k in np.flatnonzero(numbers[:, s]).tolist()
@@ -200,7 +217,7 @@ class Brood:
         edges = np.ones((classes + 1, len(passages[0].left), n_lots))
         edges[-1] = 0.0
         for k in range(1, classes):
-            left = passages[_first_class(look) + k - 1].left
+            left = passages[first_class(look) + k - 1].left
             ranks = ranks_passed(left, LADDER, np.array([look.hour]))[0]
             edges[k, :, : ranks.shape[1]] = ranks
         return np.asarray(np.minimum.accumulate(edges, axis=0))
@@ -236,6 +253,10 @@ def _lots(
     )
 
 
+def _reached(found: Sequence[Look]) -> int:
+    return max((look.top + 1 for look in found), default=0)
+
+
 def _weights(lots: Sequence[Lot]) -> NDArray[np.float64]:
     """Share of the animals in each lot."""
     numbers = np.array([lot.number for lot in lots], dtype=np.float64)
@@ -262,57 +283,6 @@ def _merged(lots: Sequence[Lot]) -> tuple[Lot, ...]:
     return tuple(left)
 
 
-def _first_class(look: Look) -> int:
-    """Stage of the first class of a look; an event parts its stage from the next."""
-    return look.stage if isinstance(look, EventLook) else 0
-
-
-def _seen_shares(look: Look) -> NDArray[np.float64]:
-    """Shares of the animals in each class of the look, youngest first."""
-    if isinstance(look, EventLook):
-        total = max(float(look.numbers.sum()), 1e-12)
-        return np.array([look.numbers[-1], look.numbers[:-1].sum()]) / total
-    return look.shares[: look.top + 2]
-
-
-def _as_they_were(
-    look: Look, seen: NDArray[np.float64], likely: NDArray[np.float64]
-) -> NDArray[np.float64]:
-    """Correct the shares seen for what is dead and what was misread.
-
-    Of those that wait, the dead do not count. Of animals seen in a stage, those of its
-    neighbours that are misread as it are as many as `MISREAD` makes likely, and no more
-    than a twentieth of the neighbours; they go back to these: one odd animal is no
-    proof.
-    """
-    if isinstance(look, EventLook):
-        waiting = look.sound * likely[0]
-        alive = seen * (waiting / max(1.0 - look.sound + waiting, 1e-12), 1.0)
-        return np.asarray(alive / max(float(alive.sum()), 1e-12))
-    padded = np.concatenate(([0.0], likely, [0.0]))
-    below, above = padded[:-2], padded[2:]
-    strangers = 0.5 * MISREAD * (below + above)
-    back = seen * strangers / np.maximum(likely + strangers, 1e-12)
-    around = np.concatenate(([0.0], seen, [0.0]))
-    back = np.minimum(back, 2.5 * MISREAD * (around[:-2] + around[2:]))
-    share_below = below / np.maximum(below + above, 1e-12)
-    returned = np.concatenate(((back * share_below)[1:], [0.0]))
-    returned += np.concatenate(([0.0], (back * (1 - share_below))[:-1]))
-    return np.asarray(seen - back + returned)
-
-
-def _not_yet(look: Look, k: int) -> int:
-    """Stage that animals of class k had not left; not known of those past an event."""
-    if isinstance(look, EventLook):
-        return look.stage if k == 0 else -1
-    return k
-
-
-def _whole(wanted: NDArray[np.float64], of_lot: Sequence[int]) -> NDArray[np.intp]:
-    """Turn numbers by class and lot into whole animals that add up to each lot's."""
-    numbers = np.zeros(wanted.shape, dtype=np.intp)
-    for s, number in enumerate(of_lot):
-        column = wanted[:, s] + 1e-9
-        ends = np.round(np.cumsum(column) * (number / column.sum()))
-        numbers[:, s] = np.diff(ends, prepend=0.0).astype(np.intp)
-    return numbers
+def _plain(classes: NDArray[np.intp]) -> int | NDArray[np.intp]:
+    """One number where all draws have the same."""
+    return int(classes[0]) if (classes == classes[0]).all() else classes

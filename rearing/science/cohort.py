@@ -8,20 +8,23 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rearing.science.animals import Animals, Lot, gather, middle_animals
+from rearing.science.animals import Animals, Lot, gather
 from rearing.science.brood import Brood, events
 from rearing.science.draws import walk
 from rearing.science.heats import HeatStore
 from rearing.science.seen import Passed, StageCount
 from rearing.science.stages import EventWindow, Interval, StageHeat, Start, Track
-from rearing.science.unknowns import Paces, Unknowns, middle_paces
+from rearing.science.to_go import heat_to_go
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from numpy.typing import NDArray
 
+    from rearing.science.draws import Passage
     from rearing.science.seen import Seen
+    from rearing.science.to_go import HeatToGo
+    from rearing.science.unknowns import Paces, Unknowns
 
 __all__ = [
     "EventWindow",
@@ -56,8 +59,10 @@ class Simulated:
         Columns of the animals that stand for it.
     paces : Paces
         Of every draw.
-    left : tuple of NDArray, shape (n_draws, n_animals that pass the stage)
-        Hours since the start of the track at which each stage ends.
+    scenario : NDArray[intp], shape (n_draws,)
+        The future of each draw.
+    passages : tuple of Passage
+        Of each stage that was walked; a row a draw, a column an animal that passes it.
     stretch : float
         As in `EventWindow`.
     """
@@ -65,8 +70,23 @@ class Simulated:
     brood: Brood
     animals: Animals
     paces: Paces
-    left: tuple[NDArray[np.float64], ...]
-    stretch: float
+    scenario: NDArray[np.intp]
+    passages: tuple[Passage, ...]
+    stretch: float = 1.0
+
+    def left(self, i: int) -> NDArray[np.float64]:
+        """Hours since the start of the track at which stage i ends, as in `Passage`."""
+        return self.passages[i].left
+
+    def of_draws(self, keep: NDArray[np.bool_]) -> Simulated:
+        """Return only some of the draws."""
+        return replace(
+            self,
+            animals=replace(self.animals, level=self.animals.level[keep]),
+            paces=self.paces.of_draws(keep),
+            scenario=self.scenario[keep],
+            passages=tuple(one.of_draws(keep) for one in self.passages),
+        )
 
     def times(self, event: str) -> NDArray[np.float64]:
         """Return first, half and last of every draw, shape (n_draws, 3) [epoch s].
@@ -78,30 +98,29 @@ class Simulated:
 
     def animals_s(self, event: str) -> NDArray[np.float64]:
         """Return when evenly spaced ranks reach it, (n_draws, n_animals) [epoch s]."""
-        left = self.left[events(self.brood.stages).index(event)]
+        left = self.left(events(self.brood.stages).index(event))
         hours = left[:, self.animals.counted[: left.shape[1]]]
         return np.asarray(self.brood.track.start_s + 3600.0 * hours)
 
     def windows(self, on_s: float) -> tuple[EventWindow, ...]:
         """Return the windows; `on_s` is when the heat to go is reckoned from."""
-        on_hour = (on_s - self.brood.track.start_s) / 3600.0
-        to_go = self._heat_to_go(on_hour)
+        to_go = heat_to_go(self, (on_s - self.brood.track.start_s) / 3600.0)
         return tuple(
             self._window(i, to_go[i])
-            for i in range(len(self.left))
-            if self.left[i].shape[1]
+            for i in range(len(self.passages))
+            if self.left(i).shape[1]
         )
 
     def _hours(self, i: int) -> NDArray[np.float64]:
         """First, half and last of every draw to end stage i [h]."""
-        left, animals = self.left[i], self.animals
+        left, animals = self.left(i), self.animals
         passing = left.shape[1]
         outer = left[:, animals.outer[:passing]]
         first, last = outer.min(axis=1), outer.max(axis=1)
         half = np.clip(_middle(left[:, animals.counted[:passing]]), first, last)
         return np.stack((first, half, last), axis=1)
 
-    def _window(self, i: int, to_go: float | None) -> EventWindow:
+    def _window(self, i: int, to_go: HeatToGo | None) -> EventWindow:
         """Read the window of the event that ends stage i."""
         hours = self._hours(i)
         first, middle, last = (
@@ -113,42 +132,10 @@ class Simulated:
             first=first,
             half=middle,
             last=last,
-            heat_to_go_dd=to_go,
+            heat_to_go=to_go,
             beyond=float(np.isinf(hours[:, 1]).mean()),
             stretch=self.stretch,
         )
-
-    def _heat_to_go(self, hour: float) -> list[float | None]:
-        """Heat the middle animal needs from `hour` until the end of each stage."""
-        brood = self.brood
-        if hour > brood.track.hours:
-            return [None] * brood.asked
-        paces = self._middle_paces()
-        future = np.zeros(1, dtype=np.intp)
-        middle = middle_animals(self.animals)
-        to_go: list[float | None] = []
-        needed = np.zeros(0)
-        for passage, course, node in zip(
-            walk(brood.stages, brood.heats, paces, middle, future, until=brood.asked),
-            brood.heats.by_stage,
-            paces.node,
-            strict=False,
-        ):
-            now = np.maximum(passage.begun, hour)
-            had = course.at(node, future, now) - course.at(node, future, passage.begun)
-            left = np.maximum(passage.need_dd - had, 0.0)[0]
-            left[passage.left[0] <= hour] = 0.0
-            needed = np.append(needed, np.zeros(len(left) - len(needed))) + left
-            counted = needed[self.animals.counted[: len(left)]]
-            to_go.append(float(np.median(counted)) if len(counted) else None)
-        return to_go
-
-    def _middle_paces(self) -> Paces:
-        """Return what the means have, moved by what was seen of the needs."""
-        brood = self.brood
-        if not brood.looks:
-            return middle_paces(brood.stages)
-        return middle_paces(brood.stages, self.paces, brood.days_per_heat)
 
 
 def simulate(  # noqa: PLR0913 - a forecast hangs on all of these
@@ -178,9 +165,8 @@ def simulate(  # noqa: PLR0913 - a forecast hangs on all of these
     if brood.looks:
         posterior = brood.sharpened(rng, draws)
         paces = brood.paces(posterior.z)
-        lots, seen_hour = brood.lots_as_seen(paces)
-        left, animals = _walked(brood, lots, paces, rng, seen_hour)
-        return Simulated(brood, animals, paces, left, 1.0)
+        lots, seen_hour = brood.lots_as_seen(paces, rng)
+        return _walked(brood, lots, paces, rng, seen_hour)
     told = [not_before.get(event, -np.inf) for event in names[:asked]]
     return _agreeing(brood, rng, draws, (np.array(told) - track.start_s) / 3600.0)
 
@@ -271,7 +257,7 @@ def _walked(
     paces: Paces,
     rng: np.random.Generator,
     seen_hour: float = -np.inf,
-) -> tuple[tuple[NDArray[np.float64], ...], Animals]:
+) -> Simulated:
     """Draw animals and futures and walk them to the end."""
     draws = len(paces.spread)
     animals = gather(lots, rng, draws, paces.spread, seen_hour)
@@ -281,7 +267,7 @@ def _walked(
     passages = walk(
         brood.stages, brood.heats, paces, animals, scenario, until=brood.asked
     )
-    return tuple(passage.left for passage in passages), animals
+    return Simulated(brood, animals, paces, scenario, passages)
 
 
 def _not_advanced_in_the_cold(brood: Brood, animals: Animals) -> Animals:
@@ -303,20 +289,24 @@ def _agreeing(
     for stretch, factor in ATTEMPTS:
         z = brood.unknowns.draw(rng, draws * factor)
         paces = brood.paces(z, stretch)
-        left, animals = _walked(brood, brood.lots, paces, rng)
+        found = replace(_walked(brood, brood.lots, paces, rng), stretch=stretch)
         keep = np.ones(draws * factor, dtype=bool)
-        for times, hour in zip(left, held, strict=True):
+        for passage, hour in zip(found.passages, held, strict=True):
+            times = passage.left
             if times.shape[1] and hour > 0:
-                keep &= times[:, animals.outer[: times.shape[1]]].min(axis=1) >= hour
+                outer = found.animals.outer[: times.shape[1]]
+                keep &= times[:, outer].min(axis=1) >= hour
         if keep.all():
-            return Simulated(brood, animals, paces, left, stretch)
+            return found
         if np.count_nonzero(keep) >= enough:
-            kept = tuple(times[keep] for times in left)
-            return Simulated(brood, animals, paces, kept, stretch)
+            return found.of_draws(keep)
     # Nothing believed allows what was seen: all that is certain is that it is later.
     at_least = np.maximum.accumulate(held)
-    later = tuple(np.maximum(t, at) for t, at in zip(left, at_least, strict=True))
-    return Simulated(brood, animals, paces, later, np.inf)
+    later = tuple(
+        replace(one, left=np.maximum(one.left, at))
+        for one, at in zip(found.passages, at_least, strict=True)
+    )
+    return replace(found, passages=later, stretch=np.inf)
 
 
 def _middle(hours: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -29,6 +29,15 @@ class Passage:
     left: NDArray[np.float64]
     need_dd: NDArray[np.float64]
 
+    def of_animals(self, keep: NDArray[np.bool_]) -> Passage:
+        """Return only the columns of some of all animals."""
+        own = keep[: self.left.shape[1]]
+        return Passage(self.begun[:, own], self.left[:, own], self.need_dd[:, own])
+
+    def of_draws(self, keep: NDArray[np.bool_]) -> Passage:
+        """Return only some of the draws."""
+        return Passage(self.begun[keep], self.left[keep], self.need_dd[keep])
+
 
 def walk(
     stages: Sequence[StageHeat],
@@ -85,7 +94,7 @@ def walk(
         now = animals.as_seen(reached, i)
         passages.append(Passage(begun, now, need))
         # The heat at its end is known where the next stage counts the same heat.
-        same = i + 1 < len(stages) and heats.by_stage[i + 1] is course
+        same = i + 1 < len(heats.by_stage) and heats.by_stage[i + 1] is course
         goes_on = same and bool((paces.node[i + 1] == paces.node[i]).all())
         gathered = sought if goes_on and now is reached else None
     return tuple(passages)

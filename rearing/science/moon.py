@@ -21,8 +21,8 @@ DAY_S = 86400.0
 REFRACTION_DEG = 34 / 60
 """How much the air lifts what stands at the horizon [°]; the almanacs' usual figure."""
 
-_STEP_S = 300.0  # the moon is not up for less than this, unless it grazes the horizon
-_HALVINGS = 9  # of a step: to 0.6 s
+_STEP_S = 600.0  # up or down for less than this may be missed: a mere graze
+_HALVINGS = 10  # of a step: to 0.6 s
 
 
 @dataclass(frozen=True, slots=True)

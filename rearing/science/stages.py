@@ -9,6 +9,8 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
+    from rearing.science.to_go import HeatToGo
+
 
 @dataclass(frozen=True, slots=True)
 class StageHeat:
@@ -118,8 +120,8 @@ class EventWindow:
         The animals it speaks of.
     first, half, last : Interval or None
         None when the middle of the draws lies beyond the track.
-    heat_to_go_dd : float or None
-        Heat the middle animal still needs, at the thresholds `t0_c` [degree-days].
+    heat_to_go : HeatToGo or None
+        Heat the middle animal still needs.
     beyond : float
         Share of the draws in which half do not reach it within the track.
     stretch : float
@@ -133,6 +135,11 @@ class EventWindow:
     first: Interval | None
     half: Interval | None
     last: Interval | None
-    heat_to_go_dd: float | None
+    heat_to_go: HeatToGo | None
     beyond: float
     stretch: float = 1.0
+
+    @property
+    def heat_to_go_dd(self) -> float | None:
+        """The middle of it [degree-days]."""
+        return None if self.heat_to_go is None else self.heat_to_go.middle_dd

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rearing.science.heats import NODE_LEVELS, NODES
+from rearing.science.heats import NODE_LEVELS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -57,6 +57,16 @@ class Paces:
     node: NDArray[np.intp]
     need_dd: NDArray[np.float64]
     spread: NDArray[np.float64]
+
+    def of_draws(self, keep: NDArray[np.bool_]) -> Paces:
+        """Return only some of the draws."""
+        return Paces(
+            self.t0_c[:, keep],
+            self.k_dd[:, keep],
+            self.node[:, keep],
+            self.need_dd[:, keep],
+            self.spread[keep],
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,24 +176,3 @@ class Unknowns:
                 missed = stage.t0_sd_c * off[g] * days_per_heat[i].take(nodes[g])
                 need[i] /= np.maximum(1.0 - missed, _LEAST_HEAT)
         return Paces(t0_c, np.exp(ln_k), node, need, np.exp(SPREAD_SD * z[-1]))
-
-
-def middle_paces(
-    stages: Sequence[StageHeat],
-    told: Paces | None = None,
-    days_per_heat: Sequence[NDArray[np.float64]] = (),
-) -> Paces:
-    """Return the one draw in which everything is as the means have it.
-
-    Where draws are given that were told by what was seen, their needs above t0_c.
-    """
-    centre = np.array([NODES // 2 if s.t0_sd_c > 0 else 0 for s in stages])[:, None]
-    t0_c = np.array([s.t0_c for s in stages])[:, None]
-    need = np.exp([s.ln_k for s in stages])[:, None]
-    if told is not None:
-        at_centre = zip(days_per_heat, centre[:, 0].tolist(), strict=True)
-        each = np.array([days[k] for days, k in at_centre])
-        missed = (told.t0_c - t0_c) * each[:, None]
-        above = np.log(told.k_dd / np.maximum(1.0 - missed, _LEAST_HEAT))
-        need = np.exp(above.mean(axis=1, keepdims=True))
-    return Paces(t0_c, need, centre, need, np.ones(1))

@@ -10,13 +10,7 @@ from rearing.science.animals import Lot, gather
 from rearing.science.cohort import StageHeat, Track
 from rearing.science.curves import HeatCurve
 from rearing.science.heats import NODE_LEVELS, NODES, HeatStore
-from rearing.science.unknowns import (
-    PACE_SHARE,
-    T0_SHARE,
-    Paces,
-    Unknowns,
-    middle_paces,
-)
+from rearing.science.unknowns import PACE_SHARE, T0_SHARE, Paces, Unknowns
 
 
 def draw_paces(
@@ -92,7 +86,8 @@ def test_stages_of_a_group_share_their_draw_and_others_in_part() -> None:
 
 
 def test_the_nodes_include_the_mean_threshold() -> None:
-    middle = middle_paces([EGG])
+    unknowns = Unknowns.of([EGG])
+    middle = unknowns.paces([EGG], np.zeros((unknowns.size, 1)), [np.zeros(NODES)])
     assert NODE_LEVELS[middle.node[0, 0]] == 0.0
     np.testing.assert_allclose(middle.need_dd, np.exp(4.4))
 

@@ -11,7 +11,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rearing.science.cohort import EventWindow, StageHeat, Start, Track, windows
+from rearing.science.cohort import (
+    EventWindow,
+    StageHeat,
+    Start,
+    Track,
+    simulate,
+    windows,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -202,13 +209,36 @@ def test_heat_to_go_falls_as_the_days_pass_and_ends_at_nothing() -> None:
             stages, [Start(0.0, "egg", 40)], track, rng, on_s=day * DAY_S
         )
         to_go.append(hatch.heat_to_go_dd)
-    assert to_go[:4] == pytest.approx([130, 90, 0, 0], abs=1e-6)
+    # Half of the draws have hatched after 130 / (18 - 8) = 13 days.
+    assert to_go[:4] == pytest.approx([130, 90, 2, 0], abs=5)
+    assert to_go[3] == 0
     assert to_go[4] is None
+
+
+def test_heat_to_go_is_told_with_its_interval_above_each_draws_threshold() -> None:
+    stages = [StageHeat("egg", 8.0, 1.5, float(np.log(130)), -0.1, 0.2)]
+    track = Track(0.0, np.full(24 * 90, 18.0), 0.0)
+    found = simulate(
+        stages, [Start(0.0, "egg", 40)], track, np.random.default_rng(1), draws=4000
+    )
+    assert found is not None
+    (hatch,) = found.windows(4 * DAY_S)
+    assert hatch.heat_to_go is not None
+    # In steady warmth the days left, times what the draw's own threshold leaves of it.
+    left = np.median(found.left(0)[:, found.animals.counted], axis=1) / 24 - 4
+    rest = left * (18.0 - found.paces.t0_c[0])
+    told = hatch.heat_to_go
+    assert [told.low_dd, told.middle_dd, told.high_dd] == pytest.approx(
+        np.quantile(rest, (0.1, 0.5, 0.9)).tolist(), rel=0.02
+    )
+    assert told.low_dd < 0.8 * told.middle_dd < 1.2 * told.middle_dd < told.high_dd
 
 
 def test_heat_to_go_of_a_later_event_adds_the_stages_between() -> None:
     found = forecast([Start(0.0, "L2", 40, fresh=False)])
-    assert [w.heat_to_go_dd for w in found] == pytest.approx([30, 90, 130, 350], abs=1)
+    assert [w.heat_to_go_dd for w in found] == pytest.approx(
+        [30, 90, 130, 350], rel=0.06
+    )
 
 
 def test_no_animals_no_windows() -> None:

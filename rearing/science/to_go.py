@@ -1,0 +1,101 @@
+"""How much heat the middle animal of a brood still needs, draw by draw."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from rearing.science.cohort import Simulated
+    from rearing.science.draws import Passage
+
+
+@dataclass(frozen=True, slots=True)
+class HeatToGo:
+    """Heat still needed, above the thresholds as they may be [degree-days].
+
+    Attributes
+    ----------
+    low_dd, middle_dd, high_dd : float
+        The 80 % interval of what the middle animal needs, and its median.
+    """
+
+    low_dd: float
+    middle_dd: float
+    high_dd: float
+
+
+def heat_to_go(found: Simulated, hour: float) -> list[HeatToGo | None]:
+    """Return what is needed from an hour on until the end of each stage.
+
+    Parameters
+    ----------
+    found : Simulated
+    hour : float
+        Hours since the start of the track.
+
+    Returns
+    -------
+    list of HeatToGo or None
+        One for each stage that was walked; None beyond the track, and where no animal
+        passes the stage.
+
+    Notes
+    -----
+    In each draw an animal needs, of the stage it is in, what that draw believes it to
+    need less what it has had since the stage began, and all of the stages between;
+    each above that draw's own threshold of the stage, never another's. Of these sums
+    the draw's middle animal has the median, and the draws are as likely as each other.
+    """
+    if hour > found.brood.track.hours:
+        return [None] * found.brood.asked
+    needed = np.zeros((len(found.scenario), 0))
+    answer: list[HeatToGo | None] = []
+    for rest in _rests(found, hour):
+        needed = rest + np.pad(needed, ((0, 0), (0, rest.shape[1] - needed.shape[1])))
+        answer.append(_interval(needed) if needed.shape[1] else None)
+    return answer
+
+
+def _rests(found: Simulated, hour: float) -> Iterator[NDArray[np.float64]]:
+    """Yield what the animals still need of each stage, (n_draws, n_counted)."""
+    counted = np.flatnonzero(found.animals.counted)
+    for i, passage in enumerate(found.passages):
+        columns = counted[counted < passage.left.shape[1]]
+        rest = _rest(found, i, passage, columns, hour)
+        yield rest * (found.paces.k_dd[i] / found.paces.need_dd[i])[:, None]
+
+
+def _rest(
+    found: Simulated,
+    i: int,
+    passage: Passage,
+    columns: NDArray[np.intp],
+    hour: float,
+) -> NDArray[np.float64]:
+    """Return what is left of a stage, in the heat of the draw's node."""
+    left = passage.left[:, columns]
+    if (left <= hour).all():
+        return np.zeros_like(left)
+    begun, need = passage.begun[:, columns], passage.need_dd[:, columns]
+    under_way = begun < hour
+    if not under_way.any():
+        return need
+    course, node = found.brood.heats.by_stage[i], found.paces.node[i][:, None]
+    future = found.scenario[:, None]
+    now = course.at(node, future, np.full((len(left), 1), hour))
+    had = now - course.at(node, future, np.minimum(begun, hour))
+    rest = np.maximum(need - had, 0.0)
+    rest[left <= hour] = 0.0
+    return rest
+
+
+def _interval(needed: NDArray[np.float64]) -> HeatToGo:
+    low, middle, high = np.quantile(np.median(needed, axis=1), (0.1, 0.5, 0.9))
+    return HeatToGo(float(low), float(middle), float(high))
