@@ -46,7 +46,8 @@ def box_line(
     """Return the line of one box."""
     box = care.box
     task, reason, until = _task(care, shelf, on, zone)
-    task, reason, done = _answered(care, task, reason, on, zone)
+    answer = _answered(care, task, reason, on, zone)
+    task, reason = answer.task, answer.reason
     apart = _kept_apart(care, shelf, on)
     if apart:
         reason = f"{apart} {reason}" if reason else apart
@@ -61,7 +62,8 @@ def box_line(
         taxon=care.taxon,
         short=care.sheet.short,
         task=task,
-        done=done,
+        done=answer.done or None,
+        was_done=answer.was_done,
         reason=reason,
         number=standing.number,
         known=_known(box, on) if standing.is_counted and count else "by the book",
@@ -240,41 +242,60 @@ def _kept_apart(care: BoxCare, shelf: SheetShelf, on: dt.date) -> str:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _Answer:
+    """What is still asked for after today's visits, why, and what was done."""
+
+    task: Task
+    reason: str
+    done: str | None = None
+    was_done: bool = True
+
+
 def _answered(
     care: BoxCare, task: Task, reason: str, on: dt.date, zone: dt.tzinfo
-) -> tuple[Task, str, str | None]:
-    """Return what is still asked for after today's visits, why, and what was done.
+) -> _Answer:
+    """Return how today's visits answer a task.
 
-    A box that was only cleaned still waits for its leaf. Fed, it is done for tonight,
-    and what was left out is said; a look at all well leaves nothing out.
+    A box that was fed still waits for its count, one that was only cleaned for its
+    leaf. Of cleaning and leaf, leaf is enough for tonight: what was left out is said.
+    A look at all well puts an end to the asking, but does nothing that was asked for.
     """
     counts = [count for count in care.box.standing.counts if count.on == on]
     counted = f"{counts[-1].number} counted" if counts else ""
     if not care.today:
         # A count answers only the asking for a count: leaf is still to be given.
-        return task, reason, counted if counted and task is Task.COUNT_DUE else None
+        return _Answer(task, reason, counted if task is Task.COUNT_DUE else None)
     visit = visit_words(care.today[-1], zone)
+    said = "; ".join(part for part in (visit, counted) if part)
     left = _left(care, task, counted=bool(counts))
-    if left is Task.FRESH_LEAF:
-        return left, f"{visit}. No fresh leaf yet.", None
-    said = [visit, counted, _LEFT_OUT.get(left, "") if left else ""]
-    return task, reason, "; ".join(part for part in said if part)
+    if left is None:
+        return _Answer(task, reason, said)
+    visits = {visit.what for visit in care.today}
+    if visits & {Visit.ALL_WELL, Visit.LOOKED}:
+        return _Answer(task, reason, said, was_done=False)
+    if left is Task.CLEAN and task is Task.CLEAN_AND_LEAF:
+        return _Answer(Task.FRESH_LEAF, reason, f"{said}; not cleaned")
+    return _Answer(left, f"{said}. {_NOT_YET[left]} yet.")
 
 
-_LEFT_OUT = {Task.CLEAN: "not cleaned", Task.COUNT_DUE: "not counted"}
+_NOT_YET = {
+    Task.FRESH_LEAF: "No fresh leaf",
+    Task.CLEAN_AND_LEAF: "No fresh leaf",
+    Task.CLEAN: "Not cleaned",
+    Task.COUNT_DUE: "Not counted",
+}
 
 
 def _left(care: BoxCare, task: Task, *, counted: bool) -> Task | None:
     """Return what today's visits left undone of a task, None when nothing."""
     visits = {visit.what for visit in care.today}
-    if visits & {Visit.ALL_WELL, Visit.LOOKED}:
-        return None
     fed = any(what.feeds for what in visits)
     cleaned = any(what.cleans for what in visits)
     if task is Task.COUNT_DUE:
         return None if counted else task
     if task in {Task.FRESH_LEAF, Task.CLEAN_AND_LEAF} and not fed:
-        return Task.FRESH_LEAF
+        return Task.FRESH_LEAF if cleaned else task
     if task in {Task.CLEAN, Task.CLEAN_AND_LEAF} and not cleaned:
         return Task.CLEAN
     return None

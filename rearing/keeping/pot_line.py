@@ -48,6 +48,8 @@ def pot_line(
         by_book=bool(pot.outcomes),
         until=None,
         quarantine=False,
+        # a look does not hatch what is overdue
+        was_done=task is not Task.EGGS_OVERDUE or looked is None,
     )
 
 

@@ -32,7 +32,11 @@ class Task(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class RoundLine:
-    """One box or pot of the round."""
+    """One box or pot of the round.
+
+    `done` says how it was answered today; `was_done` is False where that was a look
+    which left undone what was asked for.
+    """
 
     kind: str
     id: int
@@ -50,12 +54,14 @@ class RoundLine:
     quarantine: bool
     host: str | None = None
     is_tub: bool = False
+    was_done: bool = True
 
     def sentence(self) -> str:
         """Return the whole line as one sentence, for those who hear it."""
         number = "" if self.number is None else f", {self.number} {self.known}"
         until = f", {self.until}" if self.until else ""
-        what = f"done: {self.done}" if self.done else self.task
+        how = "done" if self.was_done else f"{self.task}, answered"
+        what = f"{how}: {self.done}" if self.done else self.task
         reason = self.reason.rstrip(".")
         return f"{self.code}, {self.taxon}: {what}. {reason}{number}{until}"
 

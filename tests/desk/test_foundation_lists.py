@@ -7,11 +7,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QColor, QFontMetricsF
+from PySide6.QtGui import QColor, QFont, QFontMetricsF
 from PySide6.QtTest import QTest
 
 from rearing.desk.theme import View
-from rearing.desk.widgets.line_layout import lay_out
+from rearing.desk.widgets.line_layout import cell_face, lay_out
 from rearing.desk.widgets.line_rows import rows_of
 from rearing.desk.widgets.lines import Column, Ink, KeyOffer, Line, Pencil, State
 from rearing.desk.widgets.marks import GRID, Mark, mark_path
@@ -246,6 +246,16 @@ def test_a_reason_too_long_goes_on_under_itself_on_every_line(
     made.set_current("long")
     grown = made.visualRect(made.currentIndex()).height()
     assert grown == height + places.key_height
+
+
+def test_only_what_is_due_is_loud(theme: Theme) -> None:
+    weight = QFont.Tag("wght")
+    heavy = {
+        state: cell_face(theme.look, Ink.VERB, "Look", state).variableAxisValue(weight)
+        for state in State
+    }
+    for quiet in (State.QUIET, State.ANSWERED, State.DONE, State.REST):
+        assert heavy[quiet] < heavy[State.DUE]
 
 
 def test_a_row_with_nothing_in_it_takes_no_room(ruled: RuledList) -> None:

@@ -27,6 +27,7 @@ def line(  # one line with everything usual
     by_book: bool = False,
     kind: str = "box",
     is_tub: bool = False,
+    was_done: bool = True,
 ) -> RoundLine:
     return RoundLine(
         kind=kind,
@@ -44,6 +45,7 @@ def line(  # one line with everything usual
         until=until,
         quarantine=quarantine,
         is_tub=is_tub,
+        was_done=was_done,
     )
 
 
@@ -95,8 +97,9 @@ def test_a_cage_is_referred_to_by_its_whole_label() -> None:
         (line("A", Task.LOOK), State.DUE, Mark.EYE_RING),
         (line("A", Task.EGGS_OVERDUE), State.DUE, Mark.EYE_RING),
         (line("A", Task.LEAVE_ALONE), State.REST, Mark.BARS),
-        (line("A", Task.NOTHING), State.PLAIN, Mark.NONE),
+        (line("A", Task.NOTHING), State.QUIET, Mark.NONE),
         (line("A", done="Fed"), State.DONE, Mark.TICK),
+        (line("A", done="All well", was_done=False), State.ANSWERED, Mark.TICK),
         (line("A", Task.LOOK, quarantine=True), State.DUE, Mark.DIAMOND),
     ],
 )

@@ -113,11 +113,45 @@ def test_what_a_visit_left_out_is_not_told_as_done(
     assert (cleaned.task, cleaned.done) == (Task.FRESH_LEAF, None)
     assert cleaned.reason == "Cleaned 20:00. No fresh leaf yet."
     fed(book, ids, 17, Visit.FED)
-    done = line(book, shelf, on(6, 17), "B21-01 A").done
-    assert done == "Fed 20:00: blackthorn; not cleaned"
+    only_fed = line(book, shelf, on(6, 17), "B21-01 A")
+    assert only_fed.done == "Fed 20:00: blackthorn; not cleaned"
+    assert only_fed.task is Task.FRESH_LEAF
     fed(book, ids, 18)
     done = line(book, shelf, on(6, 18), "B21-01 A").done
     assert done == "Fed and cleaned 20:00: blackthorn"
+
+
+def test_a_box_that_was_only_fed_still_waits_for_its_count(
+    book: Book, ids: Ids, shelf: SheetShelf
+) -> None:
+    seen(book, ids, 14, Stage.L2)
+    fed(book, ids, 17)
+    fed(book, ids, 18, Visit.FED)
+    asked = line(book, shelf, on(6, 18), "B21-01 A")
+    assert (asked.task, asked.done) == (Task.COUNT_DUE, None)
+    assert asked.reason == "Fed 20:00: blackthorn. Not counted yet."
+    care.count_box(book, entry(6, 18), box_id=ids.box, number=29, when=when(6, 18, 21))
+    after = line(book, shelf, on(6, 18), "B21-01 A")
+    assert after.done == "Fed 20:00: blackthorn; 29 counted"
+    assert after.was_done
+
+
+def test_a_look_at_all_well_answers_without_doing_what_was_asked(
+    book: Book, ids: Ids, shelf: SheetShelf
+) -> None:
+    seen(book, ids, 14, Stage.L5)
+    fed(book, ids, 15)
+    care.visit(
+        book,
+        entry(6, 16),
+        what=Visit.ALL_WELL,
+        when=when(6, 16, 20),
+        box_id=ids.box,
+    )
+    looked = line(book, shelf, on(6, 16), "B21-01 A")
+    assert (looked.done, looked.was_done) == ("All well 20:00", False)
+    assert looked.task is Task.CLEAN_AND_LEAF
+    assert "Clean, fresh leaf, answered: All well 20:00" in looked.sentence()
 
 
 def test_moulting_rest_overrides_feeding_and_ends(

@@ -148,7 +148,7 @@ def _line(line: RoundLine, place: RoundPlace, reason: str) -> Line:
         sentence=line.sentence(),
         group=place.name,
         group_note=place.note,
-        mark=Mark.TICK if state is State.DONE else _mark(line),
+        mark=Mark.TICK if line.done else _mark(line),
         state=state,
         alarm=line.quarantine,
         until=line.until or "",
@@ -158,10 +158,10 @@ def _line(line: RoundLine, place: RoundPlace, reason: str) -> Line:
 
 def _state(line: RoundLine) -> State:
     if line.done:
-        return State.DONE
+        return State.DONE if line.was_done else State.ANSWERED
     if line.task is Task.LEAVE_ALONE:
         return State.REST
-    return State.DUE if line.task.is_due else State.PLAIN
+    return State.DUE if line.task.is_due else State.QUIET
 
 
 def _mark(line: RoundLine) -> Mark:

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
 
 from rearing.desk.widgets.line_layout import cell_face, key_rows
 from rearing.desk.widgets.line_rows import rows_of, until_edge
-from rearing.desk.widgets.lines import Ink, Pencil, State
+from rearing.desk.widgets.lines import OVER, Ink, Pencil, State
 from rearing.desk.widgets.marks import (
     Mark,
     hatch,
@@ -198,7 +198,7 @@ class LineDelegate(QStyledItemDelegate):
         if line.state is State.REST:
             painter.fillRect(box.adjusted(-3, -3, 3, 3), look.colour("page"))
         token = "madder" if line.alarm else "ink"
-        if line.state is State.DONE:
+        if line.state in OVER:
             token = "leaf"
         elif line.state is State.REST:
             token = "pencil"
@@ -264,8 +264,9 @@ def _shade(look: Look, ink: Ink, line: Line, *, pencil: bool) -> QColor:
     if line.state is State.REST:
         return look.colour("pencil")
     if pencil:
-        return look.colour("pencil" if line.state is State.DONE else "ink2")
+        return look.colour("pencil" if line.state in OVER else "ink2")
     if line.alarm and ink is Ink.VERB:
         return look.colour("madder")
-    strong = ink in {Ink.CODE, Ink.VERB, Ink.NUMBER} and line.state is not State.DONE
+    back = line.state in OVER or line.state is State.QUIET
+    strong = ink in {Ink.CODE, Ink.VERB, Ink.NUMBER} and not back
     return look.colour("ink" if strong else "ink2")

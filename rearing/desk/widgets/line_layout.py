@@ -54,7 +54,7 @@ def cell_face(look: Look, ink: Ink, cell: Cell, state: State) -> QFont:
         return _rest_face(look, ink)
     if isinstance(cell, Pencil):
         return faces.pencil_small if ink is Ink.KNOWN else faces.pencil
-    if ink is Ink.VERB and state is State.DONE:
+    if ink is Ink.VERB and state in {State.DONE, State.ANSWERED, State.QUIET}:
         return faces.verb_struck
     return {
         Ink.CODE: faces.code_line,
@@ -123,15 +123,14 @@ def _widths(
     columns: Sequence[Column], lines: Sequence[Line], look: Look, room: float
 ) -> list[float]:
     wide = [0.0] * len(columns)
-    seen: set[tuple[int, str, bool, bool]] = set()
+    seen: set[tuple[int, str, State]] = set()
     metrics: dict[str, QFontMetricsF] = {}
     for line in lines:
-        rest, done = line.state is State.REST, line.state is State.DONE
         for at, (column, cell) in enumerate(zip(columns, line.cells, strict=True)):
             text = cell_text(cell)
-            if column.stretch or (at, text, rest, done) in seen:
+            if column.stretch or (at, text, line.state) in seen:
                 continue
-            seen.add((at, text, rest, done))
+            seen.add((at, text, line.state))
             face = cell_face(look, column.ink, cell, line.state)
             ruler = metrics.setdefault(face.key(), QFontMetricsF(face))
             wide[at] = max(wide[at], ruler.horizontalAdvance(text) + 1)

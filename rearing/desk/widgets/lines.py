@@ -24,12 +24,22 @@ class Ink(Enum):
 
 
 class State(Enum):
-    """How a line stands: due, done (struck out), resting (hatched), or plain."""
+    """How a line stands: due, done (struck out), resting (hatched), or plain.
+
+    Answered is over too, without what was asked for: not struck out. Quiet asks for
+    nothing at all.
+    """
 
     PLAIN = auto()
     DUE = auto()
     DONE = auto()
+    ANSWERED = auto()
+    QUIET = auto()
     REST = auto()
+
+
+OVER = frozenset({State.DONE, State.ANSWERED})
+"""Lines at which nothing is left to do; they stand back."""
 
 
 @dataclass(frozen=True, slots=True)
