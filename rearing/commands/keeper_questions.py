@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 OVERVIEW = """\
   rearing numbers BOOK ...     losses, survivorship and life table of a brood
+  rearing away BOOK ...        what would fail on days away, and what would save it
 """
 _DATE = "a day as 2021-06-12, or as you write it if it can mean one day only"
 
@@ -42,8 +43,29 @@ def _numbers(parser: ArgumentParser) -> None:
     _json(parser)
 
 
+def _away(parser: ArgumentParser) -> None:
+    parser.description = (
+        "What would fail on days without a visit, by when, and what would save it: a "
+        "helper, a cooler place, a sleeve. Both days are days away; it is taken that "
+        "all is fed and cleaned on the evening before."
+    )
+    _book(parser)
+    for name, words in (("--from", "first day away"), ("--to", "last day away")):
+        parser.add_argument(
+            name,
+            metavar="DATE",
+            type=day_from,
+            required=True,
+            dest="first" if name == "--from" else "last",
+            help=words,
+        )
+    _on(parser)
+    _json(parser)
+
+
 QUESTIONS: Mapping[str, Callable[[ArgumentParser], None]] = {
     "numbers": _numbers,
+    "away": _away,
 }
 
 
@@ -65,10 +87,20 @@ def _write_numbers(
     write_numbers(book, whose, on, paper, as_json=asked.as_json)
 
 
+def _write_away(
+    asked: Namespace, book: Book, shelf: SheetShelf, on: dt.date, paper: Paper
+) -> None:
+    from rearing.commands.away import write_away
+
+    days = (asked.first, asked.last)
+    write_away(book, shelf, on, days, paper, as_json=asked.as_json)
+
+
 _ANSWERS: Mapping[
     str, Callable[[Namespace, Book, SheetShelf, dt.date, Paper], None]
 ] = {
     "numbers": _write_numbers,
+    "away": _write_away,
 }
 
 

@@ -58,6 +58,7 @@ ANSWERS = {
     "heat": "heat DAILY --lower 10 --unit c --json",
     "fit": "fit DURATIONS --json",
     "numbers": "numbers BOOK --brood B21-02 --against B21-01 --box A --json",
+    "away": "away BOOK --from 2021-06-14 --to 2021-06-16 --json",
 }
 # Only a curve has parameters, and only a curve needs the heavier mathematics.
 KEYED = {**ANSWERS, "fit": "fit CURVED --json"}

@@ -1,0 +1,117 @@
+"""Days away on paper or as JSON: what would fail, by when, and what would save it.
+
+JSON: ``on``, ``first`` and ``last`` (ISO dates; the last two are days away), ``fed_at``
+and ``back_at`` (ISO times that are assumed), ``sentence``, ``lasting`` (boxes whose
+leaf lasts), ``helper`` (evenings on which leaf must be given: ``day``, ``boxes``) and
+``failing``, soonest first: ``why`` ("leaf runs out", "hatches with nobody there",
+"wanders with nowhere to go", "may emerge shut in"), ``code``, ``taxon``, ``place``,
+``number`` (animals), ``at_worst`` (ISO time by which it may fail), ``is_likely`` (false
+where only the hottest future, or the early end of a window, makes it fail), ``words``
+and ``saves`` (each a ``kind``: "helper", "cooler place", "sleeve", "litter", "room to
+climb", and words).
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rearing.commands.days import full_day
+from rearing.keeping.away import DAY, away
+from rearing.keeping.moments import counted, day_words
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+    from rearing.commands.paper import Paper
+    from rearing.keeping.away import Away, Failing
+    from rearing.records.book import Book
+    from rearing.sheets.shelf import SheetShelf
+
+
+def write_away(
+    book: Book,
+    shelf: SheetShelf,
+    on: dt.date,
+    days: tuple[dt.date, dt.date],
+    paper: Paper,
+    *,
+    as_json: bool = False,
+) -> None:
+    """Write what days away would cost."""
+    found = away(book, shelf, on, *days)
+    if as_json:
+        paper.json(_data(found))
+        return
+    paper.line(f"Asked on {full_day(found.on)}")
+    paper.paragraph(found.sentence)
+    eve, back = day_words(found.fed_at.date()), day_words(found.last + DAY)
+    paper.paragraph(
+        f"Taken that all is fed and cleaned on {eve}, {found.fed_at:%H:%M}, and that "
+        f"you are back for the round of {back}."
+    )
+    for together in _alike(found):
+        _write_one(together, paper)
+    if found.helper:
+        paper.line()
+        evenings = [
+            f"{day_words(day)} ({counted(n, 'box', 'boxes')})"
+            for day, n in found.helper
+        ]
+        paper.paragraph(f"A helper has to give leaf on {', '.join(evenings)}.")
+    if found.lasting:
+        boxes = counted(found.lasting, "box", "boxes")
+        paper.paragraph(f"The leaf of {boxes} lasts until you are back.")
+
+
+def _alike(found: Away) -> list[list[Failing]]:
+    """Return what fails, boxes of one brood that fail alike together."""
+    groups: dict[object, list[Failing]] = {}
+    for one in found.failing:
+        brood = one.code.partition(" ")[0]
+        key = (brood, one.why, one.place, one.at_worst, one.words, one.saves)
+        groups.setdefault(key, []).append(one)
+    return list(groups.values())
+
+
+def _write_one(together: list[Failing], paper: Paper) -> None:
+    one = together[0]
+    brood, _, label = one.code.partition(" ")
+    labels = [label, *(x.code.partition(" ")[2] for x in together[1:])]
+    number = sum(x.number for x in together)
+    paper.line()
+    paper.paragraph(
+        f"{brood} {', '.join(labels)} · {one.place} · {number}: {one.why}", later=2
+    )
+    perhaps = "" if one.is_likely else " Not likely, but it may be."
+    paper.paragraph(f"{one.words}.{perhaps}", indent=2)
+    saves = ", or ".join(x.words for x in one.saves)
+    paper.paragraph(f"Saved by {saves}.", indent=2)
+
+
+def _data(found: Away) -> dict[str, object]:
+    return {
+        "on": found.on.isoformat(),
+        "first": found.first.isoformat(),
+        "last": found.last.isoformat(),
+        "fed_at": found.fed_at.isoformat(),
+        "back_at": found.back_at.isoformat(),
+        "sentence": found.sentence,
+        "lasting": found.lasting,
+        "helper": [
+            {"day": day.isoformat(), "boxes": boxes} for day, boxes in found.helper
+        ],
+        "failing": [
+            {
+                "why": one.why.value,
+                "code": one.code,
+                "taxon": one.taxon,
+                "place": one.place,
+                "number": one.number,
+                "at_worst": one.at_worst.replace(microsecond=0).isoformat(),
+                "is_likely": one.is_likely,
+                "words": one.words,
+                "saves": [{"kind": x.kind.value, "words": x.words} for x in one.saves],
+            }
+            for one in found.failing
+        ],
+    }
