@@ -68,6 +68,12 @@ def _answered(argv: Sequence[str], notes: Paper) -> int:
     paper = Paper(sys.stdout, shutil.get_terminal_size((96, 24)).columns)
     if asked.command in {"", "sample"}:
         return _open(asked, paper)
+    if asked.command == "sky":
+        from rearing.commands.sky import write_sky
+
+        place = (asked.lat, asked.lon)
+        write_sky(asked.on, place, asked.zone, paper, as_json=asked.as_json)
+        return ANSWERED
     if asked.command in {"heat", "fit"}:
         return _of_file(asked, paper, notes)
     return _of_book(asked, paper)
@@ -113,6 +119,16 @@ def _of_book(asked: Namespace, paper: Paper) -> int:
 
             every, as_json = asked.everything, asked.as_json
             write_round(book, shelf, on, paper, everything=every, as_json=as_json)
+        elif asked.command == "night":
+            from rearing.commands.night import write_night
+
+            # The day asked for is the night's; known is what the book is shown with.
+            known, as_json = _day(book, None), asked.as_json
+            write_night(book, asked.on, known, paper, as_json=as_json)
+        elif asked.command == "archive":
+            from rearing.commands.archive import write_archive
+
+            write_archive(book, shelf, on, asked.out, paper, step=asked.rounded)
         elif asked.command == "honesty":
             from rearing.commands.honesty_text import write_honesty
 

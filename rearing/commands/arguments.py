@@ -27,6 +27,9 @@ commands:
   rearing forecast BOOK        when the next events come, with 80% intervals
   rearing honesty BOOK         how good the windows of finished broods have been
 {OVERVIEW}\
+  rearing night BOOK           a lamp night: totals, lamp hours, weather, who was kept
+  rearing archive BOOK OUT     the lamp nights as a Darwin Core Archive, or as CSV
+  rearing sky --lat X ...      dusk, dawn and moon of a night at a place
   rearing heat FILE.csv ...    degree-days of a temperature file
   rearing fit FILE.csv         T0 and K from durations at constant temperatures
   rearing check BOOK           look the book over: file, numbers, species sheets
@@ -126,6 +129,56 @@ def _honesty(parser: Typed) -> None:
     _json(parser)
 
 
+def _night(parser: Typed) -> None:
+    parser.description = (
+        "The lamp nights of an evening: totals by species and sex before and after the "
+        "second look, lamp hours, weather, sky, checks, and who was kept."
+    )
+    _book(parser)
+    parser.add_argument(
+        "--on",
+        metavar="DATE",
+        type=day_from,
+        help="the evening the lamp was lit (left out: the latest night)",
+    )
+    _json(parser)
+
+
+def _archive(parser: Typed) -> None:
+    parser.description = (
+        "Writes the lamp nights as a Darwin Core Archive (OUT.zip: events, what came, "
+        "how it was called, what was measured) or as one plain table (OUT.csv)."
+    )
+    _book(parser)
+    parser.add_argument("out", metavar="OUT", type=_path, help="OUT.zip or OUT.csv")
+    parser.add_argument(
+        "--round",
+        metavar="DEGREES",
+        type=_step,
+        dest="rounded",
+        help="round coordinates to this step, as 0.1, and say so in the records",
+    )
+    _on(parser)
+
+
+def _sky(parser: Typed) -> None:
+    parser.description = (
+        "Dusk on the evening, dawn on the next day, and the moon of the night between "
+        "them. Moonrise and moonset are looked for from noon to noon."
+    )
+    for name, words in (("--lat", "north positive"), ("--lon", "east positive")):
+        parser.add_argument(
+            name, metavar="X", type=_degrees, required=True, help=f"degrees, {words}"
+        )
+    parser.add_argument(
+        "--on", metavar="DATE", type=day_from, required=True, help="the evening"
+    )
+    parser.add_argument(
+        "--zone", metavar="NAME", required=True, help="as Europe/Ljubljana"
+    )
+    _json(parser)
+
+
 def _heat(parser: Typed) -> None:
     # Imported here: the words of the methods are the only reason to load numpy.
     from rearing.exchange.temperatures import Unit
@@ -215,6 +268,9 @@ COMMANDS: dict[str, Callable[[Typed], None]] = {
     "forecast": _forecast,
     "honesty": _honesty,
     **QUESTIONS,
+    "night": _night,
+    "archive": _archive,
+    "sky": _sky,
     "heat": _heat,
     "fit": _fit,
     "check": _check,
@@ -243,14 +299,25 @@ def _path(text: str) -> Path:
     return Path(text)
 
 
-def _number(text: str) -> float:
+def _number(text: str, what: str = "temperature") -> float:
     try:
         number = float(text.replace("−", "-"))
     except ValueError:
         number = math.nan
     if not math.isfinite(number):
-        raise argparse.ArgumentTypeError(f"“{text[:40]}” is no temperature")
+        raise argparse.ArgumentTypeError(f"“{text[:40]}” is no {what}")
     return number
+
+
+def _degrees(text: str) -> float:
+    return _number(text, "number of degrees")
+
+
+def _step(text: str) -> float:
+    step = _degrees(text)
+    if not 0 < step <= 10:
+        raise argparse.ArgumentTypeError(f"{step:g} is no step; it may be up to 10")
+    return step
 
 
 def _one_of(kind: type[K], allowed: Sequence[K] | None = None) -> Callable[[str], K]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import datetime as dt
 import importlib
 import json
 import os
@@ -17,6 +18,9 @@ from vega_datasets import local_data
 
 from rearing.__main__ import main
 from rearing.commands.arguments import COMMANDS
+from rearing.keeping import lamp
+from rearing.records.book import Book
+from rearing.records.journal import Entry
 from tests.commands.small_season import make_season
 
 if TYPE_CHECKING:
@@ -41,6 +45,7 @@ def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
     folder = tmp_path_factory.mktemp("house")
     book, durations = folder / "Season.rearing", folder / "durations.csv"
     make_season(book)
+    _darken_the_lamp(book)
     durations.write_text("temperature,days\n18,60\n22,40\n26,30\n")
     curved = folder / "curved.csv"
     curved.write_text("15,80\n18,50\n21,37\n24,29\n27,25\n30,23\n33,27\n")
@@ -49,12 +54,28 @@ def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
         "DURATIONS": str(durations),
         "CURVED": str(curved),
         "DAILY": str(DAILY),
+        "ARCHIVE": str(folder / "nights.zip"),
     }
+
+
+def _darken_the_lamp(path: Path) -> None:
+    """Give the night an outage: a key is only seen where there is something to tell."""
+    dark = dt.datetime(2021, 5, 28, 23, tzinfo=dt.UTC)
+    with Book.open(path) as book:
+        lamp.record_outage(
+            book,
+            Entry(dark),
+            night_id=1,
+            from_at=dark,
+            to_at=dark + dt.timedelta(hours=1),
+        )
 
 
 ANSWERS = {
     "round": "round BOOK --json",
     "forecast": "forecast BOOK --json",
+    "night": "night BOOK --on 2021-05-28 --json",
+    "sky": "sky --lat 45 --lon 14 --on 2021-05-28 --zone UTC --json",
     "heat": "heat DAILY --lower 10 --unit c --json",
     "fit": "fit DURATIONS --json",
     "numbers": "numbers BOOK --brood B21-02 --against B21-01 --box A --json",
@@ -62,7 +83,14 @@ ANSWERS = {
 }
 # Only a curve has parameters, and only a curve needs the heavier mathematics.
 KEYED = {**ANSWERS, "fit": "fit CURVED --json"}
-OTHERS = ["round BOOK", "forecast BOOK", "check BOOK", "heat DAILY --lower 10", "BOOK"]
+OTHERS = [
+    *("round BOOK", "forecast BOOK", "check BOOK", "heat DAILY --lower 10", "BOOK"),
+    *(
+        "night BOOK",
+        "archive BOOK ARCHIVE",
+        "sky --lat 45 --lon 14 --on 2021-05-28 --zone UTC",
+    ),
+]
 
 
 def loaded_by(words: str, files: dict[str, str]) -> set[str]:
@@ -89,7 +117,7 @@ def test_answers_in_text_load_no_window_and_nothing_heavy(
     assert [name for name in HEAVY if name in modules] == []
 
 
-@pytest.mark.parametrize("words", [ANSWERS["heat"], ANSWERS["fit"]])
+@pytest.mark.parametrize("words", [ANSWERS["heat"], ANSWERS["fit"], ANSWERS["sky"]])
 def test_a_file_is_read_without_the_database(words: str, files: dict[str, str]) -> None:
     assert "sqlalchemy" not in loaded_by(words, files)
 
