@@ -28,6 +28,8 @@ from rearing.records.rows.lamp import (
 from rearing.records.rows.mothers import MothRow, PairingRow
 from rearing.records.rows.paper import CutRow, FactRow, NoteRow, TreeRow
 from rearing.records.rows.places import (
+    ForecastDayRow,
+    PlaceFollowRow,
     PlaceRow,
     ReadingImportRow,
     ReadingSetAsideRow,
@@ -46,6 +48,7 @@ __all__ = [
     "EggPotRow",
     "ExitRow",
     "FactRow",
+    "ForecastDayRow",
     "HeadcountRow",
     "LampNightRow",
     "LayingRow",
@@ -55,6 +58,7 @@ __all__ = [
     "NoteRow",
     "OutageRow",
     "PairingRow",
+    "PlaceFollowRow",
     "PlaceRow",
     "ReadingImportRow",
     "ReadingSetAsideRow",

@@ -68,3 +68,27 @@ class ReadingSetAsideRow(Row):
     line: int
     text: str
     reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class ForecastDayRow(Row):
+    """A day of a short weather forecast as it was given; a later one takes over."""
+
+    TABLE: ClassVar[type[tables.Kept]] = tables.ForecastDay
+
+    place_id: int
+    day: dt.date
+    low_c: float
+    high_c: float
+    given_on: dt.date
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceFollowRow(Row):
+    """The keeper's word on which place another follows; the latest one holds."""
+
+    TABLE: ClassVar[type[tables.Kept]] = tables.PlaceFollow
+
+    place_id: int
+    other_id: int | None
+    chosen_on: dt.date

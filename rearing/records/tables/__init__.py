@@ -23,7 +23,9 @@ from rearing.records.tables.mothers import Moth, Pairing
 from rearing.records.tables.paper import Change, ChangeRow, Fact, Note
 from rearing.records.tables.places import (
     DailyReading,
+    ForecastDay,
     Place,
+    PlaceFollow,
     Reading,
     ReadingImport,
     ReadingSetAside,
@@ -46,6 +48,7 @@ __all__ = [
     "EggPot",
     "Exit",
     "Fact",
+    "ForecastDay",
     "Headcount",
     "Kept",
     "LampNight",
@@ -57,6 +60,7 @@ __all__ = [
     "Outage",
     "Pairing",
     "Place",
+    "PlaceFollow",
     "Reading",
     "ReadingImport",
     "ReadingSetAside",

@@ -91,3 +91,27 @@ class ReadingSetAside(Kept):
     line: Mapped[int]
     text: Mapped[str]
     reason: Mapped[str]
+
+
+class ForecastDay(Kept):
+    """A day of a short weather forecast as it was given; a later one takes over."""
+
+    __tablename__ = "forecast_day"
+    __table_args__ = (Index(None, "place_id", "day"),)
+
+    place_id: Mapped[int] = mapped_column(ForeignKey("place.id"))
+    day: Mapped[dt.date]
+    low_c: Mapped[float]
+    high_c: Mapped[float]
+    given_on: Mapped[dt.date]
+
+
+class PlaceFollow(Kept):
+    """The keeper's word on which place another follows; the latest one holds."""
+
+    __tablename__ = "place_follow"
+
+    place_id: Mapped[int] = mapped_column(ForeignKey("place.id"), index=True)
+    # None: it follows none.
+    other_id: Mapped[int | None] = mapped_column(ForeignKey("place.id"))
+    chosen_on: Mapped[dt.date]
