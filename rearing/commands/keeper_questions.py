@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 OVERVIEW = """\
   rearing numbers BOOK ...     losses, survivorship and life table of a brood
   rearing away BOOK ...        what would fail on days away, and what would save it
+  rearing trace BOOK [BOX]     who shared something with a box; who is kept apart
 """
 _DATE = "a day as 2021-06-12, or as you write it if it can mean one day only"
 
@@ -63,9 +64,24 @@ def _away(parser: ArgumentParser) -> None:
     _json(parser)
 
 
+def _trace(parser: ArgumentParser) -> None:
+    parser.description = (
+        "Who shared mother, branch, shelf, leaf, tools or handling day with a box. "
+        "Without a box: which boxes are kept apart, and to when."
+    )
+    _book(parser)
+    parser.add_argument("box", metavar="BOX", nargs="*", help="its code, as B21-04 S1")
+    parser.add_argument(
+        "--days", metavar="N", type=int, default=14, help="look back so far (14)"
+    )
+    _on(parser)
+    _json(parser)
+
+
 QUESTIONS: Mapping[str, Callable[[ArgumentParser], None]] = {
     "numbers": _numbers,
     "away": _away,
+    "trace": _trace,
 }
 
 
@@ -96,11 +112,24 @@ def _write_away(
     write_away(book, shelf, on, days, paper, as_json=asked.as_json)
 
 
+def _write_trace(
+    asked: Namespace, book: Book, shelf: SheetShelf, on: dt.date, paper: Paper
+) -> None:
+    from rearing.commands.trace import write_apart, write_trace
+
+    if not asked.box:
+        write_apart(book, shelf, on, paper, as_json=asked.as_json)
+        return
+    looked = (" ".join(asked.box), on, asked.days)
+    write_trace(book, shelf, looked, paper, as_json=asked.as_json)
+
+
 _ANSWERS: Mapping[
     str, Callable[[Namespace, Book, SheetShelf, dt.date, Paper], None]
 ] = {
     "numbers": _write_numbers,
     "away": _write_away,
+    "trace": _write_trace,
 }
 
 
