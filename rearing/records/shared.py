@@ -14,8 +14,9 @@ from rearing.records.tables import BoxVisit, Cut, Headcount
 
 if TYPE_CHECKING:
     import datetime as dt
+    from collections.abc import Sequence
 
-    from sqlalchemy import Row, Select
+    from sqlalchemy import Select
 
     from rearing.records.book import Book
 
@@ -121,7 +122,7 @@ def shared_cuts(
         return tuple(_leaf(row) for row in connection.execute(query).all())
 
 
-def _leaf(row: Row[Any]) -> SharedLeaf:
+def _leaf(row: Sequence[Any]) -> SharedLeaf:
     box_id, name, days, last = row
     return SharedLeaf(box_id, name, days, last)
 
@@ -137,7 +138,7 @@ def _handled(since: dt.date, until: dt.date, box_id: int | None = None):  # type
     return union_all(*parts)
 
 
-def _given(since: dt.date, until: dt.date) -> Select[Any]:
+def _given(since: dt.date, until: dt.date) -> Select[dt.date, str | None]:
     return select(BoxVisit.on, BoxVisit.host).where(
         BoxVisit.on.between(since, until), BoxVisit.host.is_not(None)
     )
