@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from rearing.keeping.night_counts import SexCounts, all_nights, by_sex
+from rearing.keeping.night_counts import SexCounts, by_sex, counts_of, night_rows
 from rearing.records.rows import LampNightRow
 
 if TYPE_CHECKING:
@@ -63,21 +63,25 @@ def arrivals_through(
 
 
 def beside_earlier(
-    book: Book, night_id: int, on: dt.date, taxon: str | None = None
+    book: Book,
+    night_id: int,
+    on: dt.date,
+    taxon: str | None = None,
+    *,
+    most: int = 60,
 ) -> tuple[NightPace, ...]:
     """Return a night and the earlier ones at its site, latest first, by lamp-hours.
 
     Never "corrected" for moon, warmth or wind: those only stand beside it.
     """
     asked = book.one(LampNightRow, night_id)
-    nights = [
-        night
-        for night in all_nights(book, on)
-        if night.row.id == night_id
-        or (night.row.site_id == asked.site_id and night.row.evening < asked.evening)
+    earlier = [
+        row
+        for row in night_rows(book, asked.evening)
+        if row.site_id == asked.site_id and row.evening < asked.evening
     ]
-    # The night asked about is the latest of them.
-    return tuple(pace_of(night, taxon) for night in reversed(nights))
+    nights = counts_of(book, [asked, *earlier[::-1][:most]], on)
+    return tuple(pace_of(night, taxon) for night in nights)
 
 
 def pace_of(night: NightCounts, taxon: str | None = None) -> NightPace:

@@ -22,7 +22,7 @@ from rearing.records.rows import (
 from rearing.terms import CountingMode, Sex
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
     from rearing.records.book import Book
 
@@ -60,7 +60,8 @@ class NightCounts:
     row: LampNightRow
     site: SiteRow
     outages: tuple[OutageRow, ...]
-    checks: tuple[CheckCounts, ...]
+    looks: tuple[CheckRow, ...]
+    """The checks in their order, those without a time last."""
     arrivals: tuple[ArrivalRow, ...]
     calls: tuple[DeterminationRow, ...]
     """Later calls on the arrivals and the kept moths, up to the day asked for."""
@@ -87,7 +88,12 @@ class NightCounts:
     @property
     def was_looked_at(self) -> bool:
         """False where no check was made: its nothing is no zero."""
-        return bool(self.checks)
+        return bool(self.looks)
+
+    @property
+    def checks(self) -> tuple[CheckCounts, ...]:
+        """What was there at each check; reckoned when asked for."""
+        return tuple(_checks(self))
 
 
 def by_sex(counted: Iterable[Total], taxon: str | None = None) -> SexCounts:
@@ -104,17 +110,33 @@ def all_nights(book: Book, on: dt.date) -> tuple[NightCounts, ...]:
 
     As known on that day: calls made later are not looked at.
     """
-    order = (t.LampNight.evening, t.LampNight.id)
-    rows = book.all(LampNightRow, t.LampNight.evening <= on, order=order)
-    return _counted(rows, _Pile.of(book, on))
+    rows = night_rows(book, on)
+    pile = _Pile.of(book, on)
+    return tuple(_night(row, pile) for row in rows)
 
 
 def nights_of(book: Book, evening: dt.date, on: dt.date) -> tuple[NightCounts, ...]:
     """Return the counts of an evening's nights, by site and station."""
     rows = book.all(LampNightRow, t.LampNight.evening == evening)
-    ids = [row.id for row in rows]
-    found = _counted(rows, _Pile.of(book, on, ids)) if rows else ()
+    found = counts_of(book, rows, on)
     return tuple(sorted(found, key=lambda one: (one.site.name, one.row.station)))
+
+
+def night_rows(book: Book, on: dt.date) -> tuple[LampNightRow, ...]:
+    """Return the nights up to a day without their counts, earliest first."""
+    order = (t.LampNight.evening, t.LampNight.id)
+    return book.all(LampNightRow, t.LampNight.evening <= on, order=order)
+
+
+def counts_of(
+    book: Book, rows: Iterable[LampNightRow], on: dt.date
+) -> tuple[NightCounts, ...]:
+    """Return the counts of some nights in their order, as known on a day."""
+    rows = tuple(rows)
+    if not rows:
+        return ()
+    pile = _Pile.of(book, on, [row.id for row in rows])
+    return tuple(_night(row, pile) for row in rows)
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,10 +185,6 @@ class _Pile:
         )
 
 
-def _counted(rows: Iterable[LampNightRow], pile: _Pile) -> tuple[NightCounts, ...]:
-    return tuple(_night(row, pile) for row in rows)
-
-
 def _night(row: LampNightRow, pile: _Pile) -> NightCounts:
     checks = sorted(pile.checks.get(row.id, ()), key=check_order)
     ids = [check.id for check in checks]
@@ -175,35 +193,31 @@ def _night(row: LampNightRow, pile: _Pile) -> NightCounts:
     outages = tuple(pile.outages.get(row.id, ()))
     kept = tuple(pile.kept.get(row.id, ()))
     also = [call for moth in kept for call in pile.moth_calls.get(moth.id, ())]
+    first = totals(row.mode, arrivals, ())
     return NightCounts(
         row=row,
         site=pile.sites[row.site_id],
         outages=outages,
-        checks=tuple(_checks(row, checks, arrivals, calls, outages)),
+        looks=tuple(checks),
         arrivals=tuple(arrivals),
         calls=(*calls, *also),
         kept=kept,
-        totals=totals(row.mode, ids, arrivals, calls),
-        first_totals=totals(row.mode, ids, arrivals, ()),
+        totals=totals(row.mode, arrivals, calls) if calls else first,
+        first_totals=first,
     )
 
 
-def _checks(
-    night: LampNightRow,
-    checks: list[CheckRow],
-    arrivals: list[ArrivalRow],
-    calls: list[DeterminationRow],
-    outages: tuple[OutageRow, ...],
-) -> Iterable[CheckCounts]:
-    for i, check in enumerate(checks):
-        ids = [one.id for one in checks[: i + 1]]
-        until = [one for one in arrivals if one.check_id in ids]
-        here = [one for one in until if one.check_id == check.id]
+def _checks(night: NightCounts) -> Iterator[CheckCounts]:
+    calls = [call for call in night.calls if call.arrival_id is not None]
+    until: list[ArrivalRow] = []
+    for check in night.looks:
+        here = [one for one in night.arrivals if one.check_id == check.id]
+        until = [*until, *here]
         yield CheckCounts(
             row=check,
-            lamp_hour=lamp_hour(night, outages, check.at),
-            came=totals(CountingMode.NEW, [check.id], here, calls),
-            so_far=totals(night.mode, ids, until, calls),
+            lamp_hour=lamp_hour(night.row, night.outages, check.at),
+            came=totals(CountingMode.NEW, here, calls),
+            so_far=totals(night.row.mode, until, calls),
         )
 
 

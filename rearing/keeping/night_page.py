@@ -91,7 +91,7 @@ def night_lines(book: Book, on: dt.date) -> tuple[NightLine, ...]:
                 site=sites[row.site_id],
                 station=row.station,
                 lamp=row.lamp,
-                moths=sum(one.number for one in totals(row.mode, ids, came, told)),
+                moths=sum(one.number for one in totals(row.mode, came, told)),
                 kept=kept[row.id],
             )
         )

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from rearing.records.book import Book
 
 Kind = tuple[str, Sex]
+_SEXES = {sex: place for place, sex in enumerate(Sex)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,15 +111,14 @@ def _night(book: Book, row: LampNightRow, on: dt.date) -> Night:
         site=book.one(SiteRow, row.site_id),
         lamp_hours=lamp_hours(row, outages),
         checks=checks,
-        first_totals=totals(row.mode, ids, arrivals, ()),
-        totals=totals(row.mode, ids, arrivals, calls),
+        first_totals=totals(row.mode, arrivals, ()),
+        totals=totals(row.mode, arrivals, calls),
         kept=kept,
     )
 
 
 def totals(
     mode: CountingMode,
-    checks: Sequence[int],
     arrivals: Iterable[ArrivalRow],
     calls: Iterable[DeterminationRow],
 ) -> tuple[Total, ...]:
@@ -126,24 +126,25 @@ def totals(
     by_arrival = defaultdict(list)
     for call in calls:
         by_arrival[call.arrival_id].append(call)
-    grid: dict[Kind, dict[int, int]] = defaultdict(lambda: dict.fromkeys(checks, 0))
+    grid: dict[Kind, dict[int, int]] = {}
     quality: dict[Kind, Quality] = {}
     for arrival in arrivals:
-        for kind, number in _split(arrival, by_arrival[arrival.id]).items():
-            grid[kind][arrival.check_id] += number
+        own = by_arrival.get(arrival.id)
+        first = {(arrival.taxon, arrival.sex): arrival.number}
+        for kind, number in (_split(arrival, own) if own else first).items():
+            cells = grid.setdefault(kind, {})
+            cells[arrival.check_id] = cells.get(arrival.check_id, 0) + number
             quality[kind] = _vaguer(quality.get(kind), arrival.quality)
     add = sum if mode is CountingMode.NEW else max
-    found = (
-        Total(taxon, sex, add(cells.values()), quality[taxon, sex])
-        for (taxon, sex), cells in grid.items()
-    )
-    order = list(Sex)
     return tuple(
-        sorted(
-            (total for total in found if total.number),
-            key=lambda total: (total.taxon, order.index(total.sex)),
-        )
+        Total(taxon, sex, number, quality[taxon, sex])
+        for taxon, sex in sorted(grid, key=_kind_order)
+        if (number := add(grid[taxon, sex].values()))
     )
+
+
+def _kind_order(kind: Kind) -> tuple[str, int]:
+    return (kind[0], _SEXES[kind[1]])
 
 
 def _split(arrival: ArrivalRow, calls: Sequence[DeterminationRow]) -> dict[Kind, int]:
@@ -168,8 +169,10 @@ def _split(arrival: ArrivalRow, calls: Sequence[DeterminationRow]) -> dict[Kind,
 
 
 def _vaguer(one: Quality | None, other: Quality) -> Quality:
+    if one is None or one is other:
+        return other
     order = [Quality.EXACT, Quality.AT_LEAST, Quality.ABOUT]
-    return max((one or other, other), key=order.index)
+    return max((one, other), key=order.index)
 
 
 def check_order(check: CheckRow) -> tuple[float, int]:

@@ -114,7 +114,7 @@ def _recorded(night: NightCounts) -> RecordedNight:
 
 def records_of(night: NightCounts) -> Iterator[Record]:
     """Yield a night's records; those that count add up to its totals check by check."""
-    checks = {check.row.id: check.row for check in night.checks}
+    checks = {check.id: check for check in night.looks}
     calls, kept = defaultdict(list), defaultdict(list)
     for call in night.calls:
         calls[call.arrival_id].append(call)

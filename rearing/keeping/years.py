@@ -7,7 +7,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rearing.keeping.holding import grouped
-from rearing.keeping.night_counts import SexCounts, all_nights, by_sex
+from rearing.keeping.night_counts import (
+    SexCounts,
+    all_nights,
+    by_sex,
+    counts_of,
+    night_rows,
+)
 from rearing.science.proportions import Proportion, wilson
 from rearing.terms import Sex
 
@@ -97,6 +103,7 @@ def sex_ratios(nights: Iterable[NightCounts]) -> tuple[SexRatio, ...]:
 
 def nights_calendar(book: Book, year: int, on: dt.date) -> tuple[CalendarNight, ...]:
     """Return the nights of a year; an evening without a night is no zero."""
+    own = [row for row in night_rows(book, on) if row.evening.year == year]
     return tuple(
         CalendarNight(
             night_id=night.row.id,
@@ -108,8 +115,7 @@ def nights_calendar(book: Book, year: int, on: dt.date) -> tuple[CalendarNight, 
             kept=len(night.kept),
             was_looked_at=night.was_looked_at,
         )
-        for night in all_nights(book, on)
-        if night.row.evening.year == year
+        for night in counts_of(book, own, on)
     )
 
 
@@ -121,20 +127,21 @@ def suggested_species(
     Those of this season's last four weeks by the nights they came in; then those that
     flew within two weeks of this date in earlier years.
     """
+    near = [row for row in night_rows(book, evening) if _is_near(row.evening, evening)]
     now: Counter[str] = Counter()
     then: Counter[str] = Counter()
-    for night in all_nights(book, evening):
-        if night.row.evening == evening:
-            continue
-        taxa = {total.taxon for total in night.totals}
-        days = (evening - night.row.evening).days
-        if days <= 28:
-            now.update(taxa)
-        elif min(days % 365, 365 - days % 365) <= 14:
-            then.update(taxa)
+    for night in counts_of(book, near, evening):
+        season = now if (evening - night.row.evening).days <= 28 else then
+        season.update({total.taxon for total in night.totals})
     likely = sorted(now, key=lambda taxon: (-now[taxon], taxon))
     likely += sorted(then.keys() - now.keys(), key=lambda taxon: (-then[taxon], taxon))
     return tuple(likely[:most])
+
+
+def _is_near(earlier: dt.date, evening: dt.date) -> bool:
+    """Tell whether a night is of the last four weeks, or of this date in its year."""
+    days = (evening - earlier).days
+    return 0 < days <= 28 or (days > 28 and min(days % 365, -days % 365) <= 14)
 
 
 def _first(nights: Iterable[NightCounts], taxon: str, sex: Sex) -> dt.date | None:
