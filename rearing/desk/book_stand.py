@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer
-from PySide6.QtWidgets import QFileDialog, QMessageBox
+from PySide6.QtWidgets import QFileDialog, QLineEdit, QMessageBox
 
 from rearing.belongings import sample
 from rearing.desk.notices import show_trouble
@@ -174,6 +174,7 @@ class BookStand(QObject):
         """Ask where an empty book is to lie."""
         dialog = self._ask("Begin a new book", QFileDialog.AcceptMode.AcceptSave)
         dialog.selectFile(f"My book{SUFFIX}")
+        _ready_to_rename(dialog)
         dialog.fileSelected.connect(self._begin_named)
 
     def ask_open(self) -> None:
@@ -250,3 +251,11 @@ class BookStand(QObject):
         if self._parent() is None:
             self.welcome()
         return show_trouble(self._parent(), trouble)
+
+
+def _ready_to_rename(dialog: QFileDialog) -> None:
+    """Put the hand on the offered name, its ending left alone: typing replaces it."""
+    line = dialog.findChild(QLineEdit)
+    if line is not None:
+        line.setFocus()
+        line.setSelection(0, len(line.text().removesuffix(SUFFIX)))

@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QLabel, QLineEdit, QVBoxLayout
+from PySide6.QtWidgets import QLabel, QVBoxLayout
 
 from rearing.desk.page import INSET, Panel
+from rearing.desk.widgets.line_input import LineInput
 from rearing.desk.widgets.lines import Column, Ink, KeyOffer, Line
 from rearing.desk.widgets.ruled_list import RuledList
 from rearing.keeping.finding import Findable, findables, matching
@@ -38,7 +39,7 @@ class Finder(Panel):
         self._known = findables(session.book, session.shelf, session.on)
         self._shown: tuple[Findable, ...] = ()
         self._label = QLabel("&Find a code, a species, a place, a tree or a night")
-        self.typed = QLineEdit()
+        self.typed = LineInput()
         self._label.setBuddy(self.typed)
         self.typed.setAccessibleName("Find")
         self.typed.setPlaceholderText("B21-04, pyri, attic, oak, 28 May …")

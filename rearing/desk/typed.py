@@ -27,6 +27,11 @@ def day_words(day: date, *, year: bool = True) -> str:
     return f"{text} {day.year}" if year else text
 
 
+def near_words(day: date, today: date) -> str:
+    """Return a day without its year where that is this year's: Sat 12 June."""
+    return day_words(day, year=day.year != today.year)
+
+
 def parse_day(text: str, today: date) -> date | None:
     """Understand a typed day; empty is None.
 

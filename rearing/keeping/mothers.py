@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from rearing.keeping.codes import reared_code, wild_code
 from rearing.keeping.moments import day_words, refuse_future
-from rearing.problems import Refusal
+from rearing.problems import AskFirst, Refusal
 from rearing.records import tables as t
 from rearing.records.rows import ArrivalRow, BoxRow, BroodRow, LampNightRow, MothRow
 from rearing.terms import (
@@ -69,16 +69,23 @@ def keep_female(
     code: str | None = None,
     law: LawFlag = LawFlag.FREE,
     permit: str | None = None,
+    sure: bool = False,
 ) -> Touched:
     """Keep a wild female from a night; the birth of a code.
 
     `law` is what the species sheet reminds of; where it says *do not keep*, a permit
-    number is needed.
+    number is needed, and where it says *permit*, keeping without one is asked about.
     """
     if law is LawFlag.DO_NOT_KEEP and not permit:
         raise Refusal(
             f"{taxon} may not be kept here as far as its sheet knows. Enter the number "
             "of your permit, or let her go. The local authority decides.",
+            field="permit",
+        )
+    if law is LawFlag.PERMIT and not permit and not sure:
+        raise AskFirst(
+            f"{taxon} may need a permit here, and no number is entered. Keep her "
+            "without one? The local authority decides.",
             field="permit",
         )
     if not taxon.strip():

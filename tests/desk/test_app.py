@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QFileDialog, QMessageBox
+from PySide6.QtWidgets import QFileDialog, QLineEdit, QMessageBox
 
 from rearing.belongings import sample
 from rearing.desk import app
@@ -113,6 +113,16 @@ def test_a_new_book_gets_its_ending_and_never_overwrites(
     assert "exists already" in told.text()
     told.close()
     assert stand.book.path == tmp_path / "mine.rearing"
+
+
+def test_the_name_of_a_new_book_is_ready_to_be_typed_over(stand: Stand) -> None:
+    stand.stand.ask_new()
+    dialog = stand.stand.dialog
+    assert isinstance(dialog, QFileDialog)
+    line = dialog.findChild(QLineEdit)
+    assert line is not None
+    assert (line.text(), line.selectedText()) == ("My book.rearing", "My book")
+    dialog.reject()
 
 
 def test_a_book_is_opened_from_the_dialog(stand: Stand, tmp_path: Path) -> None:

@@ -272,7 +272,9 @@ def test_an_empty_book_says_what_to_do_first(
         page = Karst(qtbot, theme, book, karst.season).open(MothersPage)
         assert page.quiet.isVisible()
         assert "T enters a lamp night" in page.quiet.words
+        assert page.quiet.head.heading.title == "Mothers"
         press(page, "t")
         assert is_asking(page)
         press(page, Key.Key_Escape, "v")
         assert "No lamp night" in page.quiet.words
+        assert page.quiet.head.heading.title == "Night book"

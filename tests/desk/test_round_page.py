@@ -155,6 +155,17 @@ def test_a_pot_that_was_looked_at_is_done_for_the_day(stand: Stand) -> None:
     assert line.cells[3] == "Looked 19:30, nothing new"
 
 
+def test_leaf_asked_for_at_a_pot_without_larvae_says_that_none_hatched(
+    stand: Stand,
+) -> None:
+    pot = next(line for line in stand.due if line.cells[2] == "Look for hatching")
+    stand.walk.set_current(pot.key)
+    press("L")
+    form = stand.round.panel
+    assert isinstance(form, EntryForm)
+    assert "Nothing has hatched in it by the book" in form.caution
+
+
 def test_what_is_to_be_left_alone_offers_no_key_and_takes_none(stand: Stand) -> None:
     resting = [line for line in stand.walk.lines() if line.state is State.REST]
     assert resting

@@ -43,6 +43,28 @@ def test_a_code_of_the_keeper_s_own_is_never_used_twice(book: Book, ids: Ids) ->
     assert book.one(MothRow, after.new_id).code == "W21-10"
 
 
+def test_keeping_without_the_number_of_a_permit_is_asked_about(
+    book: Book, ids: Ids
+) -> None:
+    def keep(permit: str | None, *, sure: bool = False) -> MothRow:
+        kept = mothers.keep_female(
+            book,
+            LATER,
+            night_id=ids.night,
+            taxon="Graellsia isabellae",
+            law=LawFlag.PERMIT,
+            permit=permit,
+            sure=sure,
+        )
+        return book.one(MothRow, kept.new_id)
+
+    with pytest.raises(AskFirst, match="may need a permit") as asked:
+        keep(None)
+    assert asked.value.field == "permit"
+    assert keep("12/2021").permit == "12/2021"
+    assert keep(None, sure=True).permit is None
+
+
 def test_a_species_not_to_be_kept_needs_a_permit(book: Book, ids: Ids) -> None:
     with pytest.raises(Refusal, match="local authority decides") as refused:
         mothers.keep_female(

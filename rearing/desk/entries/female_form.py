@@ -162,6 +162,7 @@ def _keep(session: Session, answers: Answers) -> None:
         code=asking.words(answers, "code"),
         law=(sheet.law.flag if sheet else None) or LawFlag.FREE,
         permit=asking.words(answers, "permit"),
+        sure=answers.sure,
     )
 
 

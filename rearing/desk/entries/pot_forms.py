@@ -137,8 +137,19 @@ def put_on_leaf(session: Session, theme: Theme, pot_id: int) -> EntryForm:
         partial(_keep_leaf, session, pot_id),
         today=session.on,
         verb="put them on leaf",
-        caution=asking.join(idle, *poison),
+        caution=asking.join(_hatched_words(pot), idle, *poison),
         columns=2,
+    )
+
+
+def _hatched_words(pot: PotNow) -> str:
+    """Say that none hatched yet by the book, where none is to be put on leaf."""
+    if pot.unhoused > 0:
+        return ""
+    others = "No more have" if pot.of(EggFate.HATCHED) else "Nothing has"
+    return (
+        f"{others} hatched in it by the book; those you put on leaf are entered as "
+        "hatched too."
     )
 
 

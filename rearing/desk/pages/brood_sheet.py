@@ -16,7 +16,7 @@ from rearing.desk.pages import (
 )
 from rearing.desk.pages.doing_lines import DOING_COLUMNS, FEW, doing_lines
 from rearing.desk.pages.sheet_words import caution_words, law_words
-from rearing.desk.typed import day_words
+from rearing.desk.typed import near_words
 from rearing.desk.widgets.beside import Beside, stacked
 from rearing.desk.widgets.chain import Chain
 from rearing.desk.widgets.day_bars import DayBars
@@ -129,8 +129,8 @@ class BroodSheet(QWidget):
         self._tell_windows(page, on)
         self._tell_losses(page)
         self._tell_leaf(page, on)
-        self._tell_doings(page, zone)
-        self._tell_paper(page)
+        self._tell_doings(page, zone, on)
+        self._tell_paper(page, on)
         self.sheet.order((*self.chain.links(), *self._parts))
 
     def _tell_numbers(self, page: BroodPage, zone: dt.tzinfo, on: dt.date) -> None:
@@ -179,9 +179,9 @@ class BroodSheet(QWidget):
         """Show everything done and seen, or only the latest again."""
         self._everything = not self._everything
 
-    def _tell_doings(self, page: BroodPage, zone: dt.tzinfo) -> None:
+    def _tell_doings(self, page: BroodPage, zone: dt.tzinfo, on: dt.date) -> None:
         everything = self._everything
-        self.doings.set_lines(doing_lines(page.doings, zone, everything=everything))
+        self.doings.set_lines(doing_lines(page.doings, zone, on, everything=everything))
         more = len(page.doings) - FEW
         words = f"A shows {more} earlier ones." if more > 0 else ""
         self.doing_words.tell("A shows the latest only." if everything else words)
@@ -195,11 +195,13 @@ class BroodSheet(QWidget):
         self.leaf_note.tell(brood_leaf.leaf_note(leaf) if leaf.weighed else "")
         self.sheet.say(LEAF, "weighed", shown=leaf.feedings > 0)
 
-    def _tell_paper(self, page: BroodPage) -> None:
+    def _tell_paper(self, page: BroodPage, on: dt.date) -> None:
         left = brood_leavings.leavings(page)
         self.left_words.tell("\n".join(left))
         self.sheet.say(LEFT, "", shown=bool(left))
-        notes = [_note(one.on, one.where, one.text) for one in page.notes]
+        notes = [
+            _note(near_words(one.on, on), one.where, one.text) for one in page.notes
+        ]
         if page.row.note:
             notes.insert(0, page.row.note)
         self.notes.tell("\n".join(notes))
@@ -210,8 +212,8 @@ class BroodSheet(QWidget):
         self.sheet.say(CAUTION, "", shown=any(said))
 
 
-def _note(on: dt.date, where: str, text: str) -> str:
-    return f"{day_words(on, year=False)}{f', {where}' if where else ''}: {text}"
+def _note(day: str, where: str, text: str) -> str:
+    return f"{day}{f', {where}' if where else ''}: {text}"
 
 
 def _lives(page: BroodPage) -> bool:

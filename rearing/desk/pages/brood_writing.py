@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from typing import TYPE_CHECKING
 
-from rearing.desk.typed import day_words
+from rearing.desk.typed import near_words
 from rearing.desk.widgets.chain import Step
 from rearing.desk.widgets.header import Heading
 from rearing.desk.widgets.lines import Column, Ink, KeyOffer, Line, Pencil, State
@@ -133,7 +133,7 @@ def near_day(day: dt.date, on: dt.date) -> str:
     apart = (on - day).days
     if apart in {0, 1}:
         return "yesterday" if apart else "today"
-    return day_words(day, year=day.year != on.year)
+    return near_words(day, on)
 
 
 # from

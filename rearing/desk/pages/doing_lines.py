@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rearing.desk.typed import day_words, time_words
+from rearing.desk.typed import near_words, time_words
 from rearing.desk.widgets.lines import Column, Ink, Line
 
 if TYPE_CHECKING:
@@ -23,13 +23,17 @@ FEW = 12
 
 
 def doing_lines(
-    doings: Sequence[Doing], zone: dt.tzinfo, *, everything: bool = False
+    doings: Sequence[Doing],
+    zone: dt.tzinfo,
+    on: dt.date,
+    *,
+    everything: bool = False,
 ) -> tuple[Line, ...]:
     """Return the latest doings as lines, all of them with `everything`."""
     lines = []
     before: dt.date | None = None
     for at, doing in enumerate(doings if everything else doings[:FEW]):
-        day = day_words(doing.on, year=False)
+        day = near_words(doing.on, on)
         clock = time_words(doing.at.astimezone(zone).time()) if doing.at else ""
         note = f" ({doing.note})" if doing.note else ""
         what = f"{doing.words}{note}"

@@ -8,7 +8,7 @@ from PySide6.QtCore import QObject, Signal
 
 from rearing.desk.pages import female_writing as writing
 from rearing.desk.pages.sheet_words import caution_words, law_words
-from rearing.desk.typed import day_words
+from rearing.desk.typed import near_words
 from rearing.desk.widgets.beside import Beside, stacked
 from rearing.desk.widgets.chain import Chain
 from rearing.desk.widgets.listening_lists import PartList
@@ -89,7 +89,7 @@ class FemaleSheet(QObject):
         sheet.say(MATING, "P pairing", shown=bool(mating))
         self._tell_eggs(mother)
         self._tell_pots(mother, on)
-        notes = [f"{day_words(x.on, year=False)}: {x.text}" for x in mother.notes]
+        notes = [f"{near_words(x.on, on)}: {x.text}" for x in mother.notes]
         self.notes.tell("\n".join(notes))
         sheet.say(NOTES, "", shown=bool(notes))
         said = [caution_words(mother.sheet), law_words(mother.sheet)]

@@ -14,7 +14,8 @@ from rearing.desk.pages.females_face import FemalesFace
 from rearing.desk.pages.nights_face import NightsFace
 from rearing.desk.pages.page_help import MOTHERS_HELP
 from rearing.desk.pages.page_keys import is_for_page
-from rearing.desk.pages.quiet import Quiet
+from rearing.desk.pages.quiet import QuietPage
+from rearing.desk.widgets.header import Heading
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -47,7 +48,7 @@ class MothersPage(Page):
         self._session = session
         self.females = FemalesFace(session, theme)
         self.nights = NightsFace(session, theme)
-        self.quiet = Quiet(theme)
+        self.quiet = QuietPage(theme)
         self._faces = QStackedWidget()
         for face in (self.females.spread, self.nights.spread, self.quiet):
             self._faces.addWidget(face)
@@ -88,7 +89,8 @@ class MothersPage(Page):
     def _show(self) -> None:
         face = self._open
         if face.is_empty:
-            self.quiet.tell(*face.nothing)
+            title = "Night book" if self.in_night_book else self.title
+            self.quiet.tell(Heading(title=title), *face.nothing)
             self._faces.setCurrentWidget(self.quiet)
         else:
             self._faces.setCurrentWidget(face.spread)

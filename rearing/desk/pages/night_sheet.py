@@ -8,7 +8,7 @@ from PySide6.QtCore import QObject, Signal
 
 from rearing.desk.entries.lamp_forms import LAMP_CAUTION
 from rearing.desk.pages import night_writing as writing
-from rearing.desk.typed import day_words
+from rearing.desk.typed import near_words
 from rearing.desk.widgets.beside import stacked
 from rearing.desk.widgets.listening_lists import PartList
 from rearing.desk.widgets.prose import Prose
@@ -59,7 +59,11 @@ class NightSheet(QObject):
         self.kept.chosen.connect(self.kept_chosen)
 
     def tell(
-        self, page: NightPage, signs: dict[int, tuple[str, str]], zone: dt.tzinfo
+        self,
+        page: NightPage,
+        signs: dict[int, tuple[str, str]],
+        zone: dt.tzinfo,
+        on: dt.date,
     ) -> None:
         """Show a night; `signs` holds what each kept moth is called now."""
         sheet = self._spread.sheet
@@ -72,13 +76,13 @@ class NightSheet(QObject):
         checks = writing.check_lines(page, zone)
         self.checks.set_lines(checks)
         sheet.say(CHECKS, "as first called", shown=bool(checks))
-        looks = writing.call_words(page.calls, page)
+        looks = writing.call_words(page.calls, page, on)
         self.looks.tell(looks)
         sheet.say(LOOKS, "D", shown=bool(looks))
         kept = writing.kept_lines(page, signs)
         self.kept.set_lines(kept)
         sheet.say(KEPT, "K keeps one", shown=bool(kept))
-        notes = [f"{day_words(x.on, year=False)}: {x.text}" for x in page.notes]
+        notes = [f"{near_words(x.on, on)}: {x.text}" for x in page.notes]
         self.notes.tell("\n".join(notes))
         sheet.say(NOTES, "", shown=bool(notes))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rearing.desk.typed import day_words
+from rearing.desk.typed import day_words, near_words
 from rearing.desk.widgets.date_scale import short_day
 from rearing.desk.widgets.header import Heading
 from rearing.desk.widgets.lines import Column, Ink, KeyOffer, Line, Pencil
@@ -129,12 +129,13 @@ def _count_line(taxon: str, now: dict[Sex, Total], first: dict[Sex, Total]) -> L
     cells = [_sexed(now, sex) for sex in Sex]
     together = sum(total.number for total in now.values())
     vague = max((x.quality for x in now.values()), key=_VAGUER.index, default=None)
-    mark = f"= {_MARKS[vague]}" if vague else "= "
+    # of one sex only, the sum would say the same number twice
+    shown = f"= {_MARKS[vague]}{together}" if vague and len(now) > 1 else ""
     was = _sexes(first) if _sexes(first) != _sexes(now) else ""
     told = f"first called {was or 'something else'}" if was or not first else ""
     return Line(
         key=taxon,
-        cells=(taxon, *cells, f"{mark}{together}", Pencil(told) if told else ""),
+        cells=(taxon, *cells, shown, Pencil(told) if told else ""),
         sentence=f"{taxon}: {_sexes(now) or 'none'}. {told}",
     )
 
@@ -173,7 +174,7 @@ def _check_line(check: CheckLine, zone: dt.tzinfo) -> Line:
     )
 
 
-def call_words(calls: Sequence[DeterminationRow], page: NightPage) -> str:
+def call_words(calls: Sequence[DeterminationRow], page: NightPage, on: dt.date) -> str:
     """Return each second look in a sentence; what was first said stays readable."""
     firsts = {one.id: one for check in page.checks for one in check.arrivals}
     kept = {moth.id: moth for moth in page.night.kept}
@@ -191,7 +192,7 @@ def call_words(calls: Sequence[DeterminationRow], page: NightPage) -> str:
             continue
         by = f", {call.who}" if call.who else ""
         note = f" ({call.note})" if call.note else ""
-        day = day_words(call.on, year=False)
+        day = near_words(call.on, on)
         said.append(
             f"{day}: {whom} called {call.sex.sign} {call.taxon}, {call.sure}{by}{note}"
         )

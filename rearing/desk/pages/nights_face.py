@@ -60,7 +60,7 @@ class NightsFace(TurningFace):
         book, on = self.session.book, self.session.on
         self.page = night_page(book, self.chosen, on)
         signs = {moth.id: moth_call(book, moth, on) for moth in self.page.night.kept}
-        self.sheet.tell(self.page, signs, zone_of(self.page.night.site.zone))
+        self.sheet.tell(self.page, signs, zone_of(self.page.night.site.zone), on)
 
     def answer(self, key: str) -> bool:
         if self.chosen is None:

@@ -7,8 +7,35 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
+from rearing.desk.widgets.header import PageHeader
+
 if TYPE_CHECKING:
     from rearing.desk.theme import Theme
+    from rearing.desk.widgets.header import Heading
+
+
+class QuietPage(QWidget):
+    """The head of a page that has nothing to show yet, and the quiet words below."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.head = PageHeader(theme)
+        self._quiet = Quiet(theme)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.head)
+        column.addWidget(self._quiet, 1)
+
+    def tell(self, heading: Heading, lead: str, more: str = "") -> None:
+        """Show another head and other words."""
+        self.head.tell(heading)
+        self._quiet.tell(lead, more)
+
+    @property
+    def words(self) -> str:
+        """What is shown under the head."""
+        return self._quiet.words
 
 
 class Quiet(QWidget):

@@ -47,13 +47,14 @@ BOX_KEYS = (
 )
 POT_KEYS = (
     KeyOffer("H", "hatched"),
+    KeyOffer("L", "put on leaf", quiet=True),
     KeyOffer("W", "looked, nothing new"),
     _SKIP,
     NEXT,
     _MOVE,
     _NOTE,
 )
-HATCHED_KEYS = (KeyOffer("L", "put on leaf"), *POT_KEYS)
+HATCHED_KEYS = (KeyOffer("L", "put on leaf"), POT_KEYS[0], *POT_KEYS[2:])
 TUB_KEYS = (
     KeyOffer("W", "looked, all well"),
     _SKIP,

@@ -141,6 +141,11 @@ class EntryForm(Panel):
         return "" if self._refusal.isHidden() else self._refusal.text()
 
     @property
+    def caution(self) -> str:
+        """Return what stands under the title."""
+        return self._caution.text()
+
+    @property
     def question(self) -> Question:
         """The question that is open when an entry wants a yes."""
         return self._question
