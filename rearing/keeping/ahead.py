@@ -2,27 +2,32 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from rearing.keeping.forecasts import typed_days, typed_words
 from rearing.keeping.moments import counted
 from rearing.science.futures import Kind
 from rearing.science.place_rule import fit_rule
-from rearing.science.scenarios import Scenarios, by_rule, indoors, outdoors
+from rearing.science.scenarios import Scenarios, by_rule, indoors, outdoors, with_typed
 from rearing.science.weather import fill
 
 if TYPE_CHECKING:
+    import datetime as dt
+
     from numpy.typing import NDArray
 
-    from rearing.records.rows import PlaceRow
+    from rearing.records.rows import ForecastDayRow, PlaceRow
 
 ASSUMED_SPREAD_C = 2.0
 """Spread about a temperature that is only assumed (from memory) [°C]."""
 
 ROOM_SPREAD_C = 1.5
 """Spread about the last days of a room without a set point (from memory) [°C]."""
+
+DAY_S = 24 * 3600.0
 
 LATER_H = 24
 """A place is followed by another that was read so many hours longer [h]."""
@@ -48,11 +53,23 @@ class Read:
 
 
 @dataclass(frozen=True, slots=True)
+class Typed:
+    """Days of a typed forecast after the last reading, and their midnights' zone."""
+
+    days: tuple[ForecastDayRow, ...]
+    zone: dt.tzinfo
+
+
+@dataclass(frozen=True, slots=True)
 class Ahead:
-    """Futures of a place from an instant on, and in words what they are."""
+    """Futures of a place from an instant on, and in words what they are.
+
+    `typed` are the days of a typed forecast that the futures begin with.
+    """
 
     scenarios: Scenarios
     words: str
+    typed: tuple[ForecastDayRow, ...] = field(default=())
 
     @property
     def kind(self) -> Kind:
@@ -67,11 +84,37 @@ def ahead(
     *,
     assumed_c: float,
     followed: tuple[Read, Ahead] | None = None,
+    typed: Typed | None = None,
 ) -> Ahead:
     """Return a place's futures from its last reading, or from `from_s` without one.
 
-    `followed` is an outdoor place that was read for longer, and its futures.
+    `followed` is the place it follows, and that one's futures; `typed` the short
+    forecast that overrides the first days of a place outdoors.
     """
+    found = _untyped(read, from_s, end_s, assumed_c, followed)
+    if typed is None or read.place.set_point_c is not None or found.typed:
+        return found
+    return _with_typed(read, found, typed)
+
+
+def _with_typed(read: Read, found: Ahead, typed: Typed) -> Ahead:
+    """Let a short forecast override the first days."""
+    told = typed_days(typed.days, typed.zone)
+    rng = np.random.default_rng([read.place.id, 25])
+    made = with_typed(found.scenarios, told, rng)
+    if not made.typed_days:
+        return found
+    return Ahead(made, f"{typed_words(typed.days)}, {found.words}", typed.days)
+
+
+def _untyped(
+    read: Read,
+    from_s: float,
+    end_s: float,
+    assumed_c: float,
+    followed: tuple[Read, Ahead] | None,
+) -> Ahead:
+    """Return the futures without what was typed for this place itself."""
     # Seeded from the record, so that a forecast does not flicker when reopened.
     rng = np.random.default_rng([read.place.id, 24])
     begin_s = read.end_s if read.is_read else from_s
@@ -146,9 +189,12 @@ def _by_rule(
     )[:, :horizon]
     told = of_other.scenarios
     joined = Scenarios(read.end_s, celsius, told.kind, told.years, told.memory_days)
+    made = by_rule(replace(joined, typed_days=told.typed_days), rule, rng)
     days = counted(rule.days, "day")
     words = f"then as {other.place.name} has it, by a rule from {days} both were read"
-    return Ahead(by_rule(joined, rule, rng), words)
+    if of_other.typed:
+        words += f"; {typed_words(of_other.typed)} there"
+    return Ahead(made, words, of_other.typed)
 
 
 def _hours(read: Read, at_s: float) -> int:

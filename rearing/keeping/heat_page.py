@@ -77,7 +77,7 @@ class DayHeat:
 
 def place_lines(book: Book, on: dt.date) -> tuple[PlaceLine, ...]:
     """Return the places in walking order with what was read at each."""
-    return tuple(_line(book, place, on) for place in places(book))
+    return tuple(place_line(book, place, on) for place in places(book))
 
 
 def series(book: Book, place: PlaceRow, first: dt.date, last: dt.date) -> Series:
@@ -234,7 +234,8 @@ def _with_daily(
     return np.where(np.isfinite(hours), hours, daily)
 
 
-def _line(book: Book, place: PlaceRow, on: dt.date) -> PlaceLine:
+def place_line(book: Book, place: PlaceRow, on: dt.date) -> PlaceLine:
+    """Return one place with what was read there up to a day."""
     read = span(book, place.id)
     zone = home(book).zone
     firsts = [read.first_day] if read.first_day else []

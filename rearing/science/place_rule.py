@@ -153,6 +153,35 @@ def fit_rule(other: NDArray[np.float64], place: NDArray[np.float64]) -> PlaceRul
     )
 
 
+def refit(
+    other: NDArray[np.float64],
+    place: NDArray[np.float64],
+    lag_h: int,
+    *,
+    is_free: bool,
+) -> tuple[float, float, float]:
+    """Fit offset [°C], slope and damping again with the lag given.
+
+    Parameters
+    ----------
+    other, place : NDArray[float64], shape (n_hours,)
+        As in `fit_rule` [°C].
+    lag_h : int
+        [h].
+    is_free : bool
+        False keeps the slope of the daily means at 1.
+
+    Returns
+    -------
+    (offset_c, follows, damping) : tuple of float
+    """
+    seen = np.isfinite(place)
+    slow = running_mean(other)
+    swing = _later(other - slow, lag_h)
+    spans_c = np.inf if is_free else 0.0
+    return _least_squares(slow[seen], swing[seen], place[seen], spans_c)[0]
+
+
 def _least_squares(
     slow: NDArray[np.float64],
     swing: NDArray[np.float64],

@@ -32,7 +32,15 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-__all__ = ["Kind", "Scenarios", "TypedDay", "by_rule", "indoors", "outdoors"]
+__all__ = [
+    "Kind",
+    "Scenarios",
+    "TypedDay",
+    "by_rule",
+    "indoors",
+    "outdoors",
+    "with_typed",
+]
 
 SHIFTS_DAYS = (0, -20, 20, -40, 40)
 """A year's departures serve again so many days earlier or later in the season."""
@@ -100,14 +108,14 @@ def outdoors(
     years = _past_years(hours, start_s, horizon_hours, season) if season else None
     if season is None or years is None:
         made = _last_days(hours, now_s, horizon_hours, rng)
-        return _with_typed(made, typed, rng)
+        return with_typed(made, typed, rng)
     departures, before, used = years
     recent = _recent(hours, start_s, season)
     faded = np.exp(-np.arange(horizon_hours) / (DAY_H * season.memory_days))
     base = season.at(now_s + HOUR_S * (np.arange(horizon_hours) + 0.5))
     celsius = base + departures + (recent - before)[:, None] * faded
     made = Scenarios(now_s, celsius, Kind.PAST_YEARS, used, season.memory_days)
-    return _with_typed(made, typed, rng)
+    return with_typed(made, typed, rng)
 
 
 def _past_years(
@@ -184,10 +192,24 @@ def season_memory(hours: NDArray[np.float64]) -> float:
     )
 
 
-def _with_typed(
+def with_typed(
     made: Scenarios, typed: Sequence[TypedDay], rng: np.random.Generator
 ) -> Scenarios:
-    """Override the first days with a short forecast and let its error fade after it."""
+    """Override the first days with a short forecast and let its error fade after it.
+
+    Parameters
+    ----------
+    made : Scenarios
+        The futures without it.
+    typed : sequence of TypedDay
+        In any order; days before the futures begin are passed over.
+    rng : numpy.random.Generator
+
+    Returns
+    -------
+    Scenarios
+        The same object where no day of the forecast lies among the futures.
+    """
     n, horizon = made.celsius.shape
     end_s = made.start_s + HOUR_S * horizon
     days = sorted(typed, key=lambda day: day.start_s)
