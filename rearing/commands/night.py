@@ -10,7 +10,9 @@ less outages, or null), ``weather`` (``start_c``, ``end_c``, ``words``), ``sky``
 ``moon_hours``: how long the moon was up while the lamp burnt, null where that is
 unknown), ``moths`` and ``species`` (numbers), ``totals`` as called now and
 ``first_totals`` as first called, ``sexes`` (``males``, ``females``, ``not_looked``),
-``checks`` and ``kept``. A total has ``taxon``, ``sex`` ("male", "female", "not
+``calls``, ``note`` (or null), ``checks`` and ``kept``. A call is a later look at some
+of them: ``on``, ``number``, ``taxon``, ``sex``, ``who`` (or null), ``sure``
+("certain", "probable", "guess") and ``note``. A total has ``taxon``, ``sex`` ("male", "female", "not
 looked"), ``number`` and ``quality`` ("exact", "about", "at least"). A check has ``at``
 (or null), ``known``, ``lamp_hour`` (or null), ``temperature_c`` (or null) and ``came``,
 totals of that check. A kept moth has ``code``, ``taxon`` and ``sex`` as called now,
@@ -23,7 +25,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rearing.commands.days import full_day
-from rearing.keeping.moments import counted, zone_of
+from rearing.keeping.moments import counted, short_day, zone_of
 from rearing.keeping.night_counts import by_sex, nights_of
 from rearing.keeping.night_sky import site_sky
 from rearing.keeping.nights import current_call
@@ -40,7 +42,7 @@ if TYPE_CHECKING:
     from rearing.keeping.night_sky import NightSky
     from rearing.keeping.nights import Total
     from rearing.records.book import Book
-    from rearing.records.rows import MothRow
+    from rearing.records.rows import DeterminationRow, MothRow
     from rearing.terms import Sex
 
 _MARKS = {Quality.EXACT: "", Quality.ABOUT: "c. ", Quality.AT_LEAST: "≥ "}
@@ -111,6 +113,8 @@ def _data(night: NightCounts, day: dt.date) -> dict[str, object]:
         },
         "totals": _totals_data(night.totals),
         "first_totals": _totals_data(night.first_totals),
+        "calls": [_call_data(call) for call in night.calls],
+        "note": row.note,
         "checks": [_check_data(check, zone) for check in night.checks],
         "kept": [_kept_data(night, moth, zone, day) for moth in night.kept],
     }
@@ -146,6 +150,18 @@ def _totals_data(totals: Iterable[Total]) -> list[dict[str, object]]:
         }
         for one in totals
     ]
+
+
+def _call_data(call: DeterminationRow) -> dict[str, object]:
+    return {
+        "on": call.on.isoformat(),
+        "number": call.number,
+        "taxon": call.taxon,
+        "sex": call.sex.value,
+        "who": call.who,
+        "sure": call.sure.value,
+        "note": call.note,
+    }
 
 
 def _check_data(check: CheckCounts, zone: dt.tzinfo) -> dict[str, object]:
@@ -210,6 +226,8 @@ def _write(night: NightCounts, day: dt.date, paper: Paper) -> None:
         paper.line("No check was made.")
     if night.totals != night.first_totals:
         paper.paragraph("At first called: " + _totals_words(night.first_totals))
+    for call in night.calls:
+        paper.paragraph(_call_words(call), later=2)
     if night.kept:
         paper.line()
     for moth in night.kept:
@@ -266,6 +284,12 @@ def _totals_words(totals: Iterable[Total]) -> str:
         f"{_MARKS[one.quality]}{one.number} {one.sex.sign} {one.taxon}"
         for one in totals
     )
+
+
+def _call_words(call: DeterminationRow) -> str:
+    who = ", ".join(filter(None, (call.who, call.sure)))
+    what = f"{call.number} {call.sex.sign} {call.taxon}"
+    return f"Second look {short_day(call.on)}: {what} ({who})"
 
 
 def _kept_words(night: NightCounts, moth: MothRow, day: dt.date) -> str:

@@ -16,6 +16,7 @@ from rearing.exchange.archive_parts import (
     IDENTIFICATION,
     MEASUREMENT,
     OCCURRENCE,
+    plain,
 )
 from rearing.exchange.archive_words import eml_xml, meta_xml
 from rearing.exchange.night_table import HEADINGS, table_rows
@@ -61,7 +62,7 @@ def csv_bytes(headings: Sequence[str], told: Iterable[Mapping[str, object]]) -> 
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(headings)
     for row in told:
-        writer.writerow([_cell(row.get(heading, "")) for heading in headings])
+        writer.writerow([plain(row.get(heading, "")) for heading in headings])
     return text.getvalue().encode()
 
 
@@ -96,7 +97,3 @@ def _is_of_ours(path: Path) -> bool:
     start = (",".join(HEADINGS) + "\n").encode()
     with path.open("rb") as file:
         return file.read(len(start)) == start
-
-
-def _cell(value: object) -> str:
-    return " ".join(str(value).split())

@@ -7,6 +7,7 @@ Standards, TDWG); `language` is one of the Dublin Core terms that it borrows.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from unicodedata import category
 
 DWC = "http://rs.tdwg.org/dwc/terms/"
 DCTERMS = "http://purl.org/dc/terms/"
@@ -26,6 +27,16 @@ class Part:
     def row_type_uri(self) -> str:
         """The row type by its full name."""
         return DWC + self.row_type
+
+
+def plain(text: object) -> str:
+    """Return text in one line without control signs, which CSV and XML do not take."""
+    signs = (" " if _is_no_text(sign) else sign for sign in str(text))
+    return " ".join("".join(signs).split())
+
+
+def _is_no_text(sign: str) -> bool:
+    return category(sign) in {"Cc", "Cs"} or sign in "\ufffe\uffff"
 
 
 def term_uri(term: str) -> str:

@@ -6,7 +6,7 @@ import xml.etree.ElementTree as ET
 from typing import TYPE_CHECKING
 
 from rearing import __version__
-from rearing.exchange.archive_parts import EVENT, EXTENSIONS, term_uri
+from rearing.exchange.archive_parts import EVENT, EXTENSIONS, plain, term_uri
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -70,7 +70,7 @@ def eml_xml(handing: Handing) -> bytes:
         },
     )
     dataset = ET.SubElement(root, "dataset")
-    ET.SubElement(dataset, "title").text = handing.name
+    ET.SubElement(dataset, "title").text = plain(handing.name)
     keeper = home.keeper or "the keeper of this book"
     _person(dataset, "creator", keeper)
     _person(dataset, "metadataProvider", keeper)
@@ -113,7 +113,7 @@ def _coverage(dataset: ET.Element, handing: Handing) -> None:
     coverage = ET.SubElement(dataset, "coverage")
     area = ET.SubElement(coverage, "geographicCoverage")
     names = sorted({night.counts.site.name for night in nights})
-    ET.SubElement(area, "geographicDescription").text = ", ".join(names)
+    ET.SubElement(area, "geographicDescription").text = plain(", ".join(names))
     box = ET.SubElement(area, "boundingCoordinates")
     spots = [handing.where(night) for night in nights]
     # A rounded place may lie half a step beyond.
@@ -139,7 +139,7 @@ def _coverage(dataset: ET.Element, handing: Handing) -> None:
 
 def _person(within: ET.Element, tag: str, name: str) -> None:
     person = ET.SubElement(ET.SubElement(within, tag), "individualName")
-    ET.SubElement(person, "surName").text = name
+    ET.SubElement(person, "surName").text = plain(name)
 
 
 def _paragraph(within: ET.Element, tag: str, text: str) -> None:

@@ -134,6 +134,9 @@ def test_totals_before_and_after_the_second_look(ask: Ask, night_book: Path) -> 
     }
     assert told(night["totals"]) == {**same, (QUERCUS, "male"): 4}
     assert (night["moths"], night["species"]) == (24, 3)
+    (call,) = night["calls"]
+    assert (call["on"], call["who"], call["sure"]) == ("2021-05-29", "Vida", "certain")
+    assert (call["number"], call["taxon"], call["sex"]) == (1, QUERCUS, "male")
     assert night["sexes"] == {"males": 16, "females": 2, "not_looked": 6}
 
 
@@ -181,6 +184,7 @@ def test_text_tells_the_night_on_a_page(ask: Ask, night_book: Path) -> None:
     assert "moon 91% waning" in out
     assert "Saturnia pyri       12  2               14" in out
     assert "At first called:" in out
+    assert "Second look 29 May: 1 ♂ Marumba quercus (Vida, certain)" in out
     assert "Kept W21-06, ♂ Marumba quercus (first called ♀), bag 6; not female" in out
 
 

@@ -15,14 +15,22 @@ import zipfile
 from collections import Counter
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+from xml.sax.saxutils import escape
 
 import pytest
 from dwca.read import DwCAReader
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rearing.exchange.archive import archive_bytes, save, table_bytes
-from rearing.exchange.archive_parts import DCTERMS, DWC, EVENT, EXTENSIONS, term_uri
+from rearing.exchange.archive import archive_bytes, csv_bytes, save, table_bytes
+from rearing.exchange.archive_parts import (
+    DCTERMS,
+    DWC,
+    EVENT,
+    EXTENSIONS,
+    plain,
+    term_uri,
+)
 from rearing.exchange.archive_rows import Handing
 from rearing.exchange.coordinates import spot
 from rearing.keeping import lamp, mothers
@@ -322,6 +330,15 @@ def test_the_description_says_what_where_and_when(book: Book, tmp_path: Path) ->
 
 def test_the_same_book_gives_the_same_bytes(book: Book) -> None:
     assert archive_bytes(handed(book)) == archive_bytes(handed(book))
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.text(), st.text())
+def test_no_text_breaks_the_files(text: str, other: str) -> None:
+    packed = csv_bytes(("a", "b"), [{"a": text, "b": other}]).decode()
+    _, row = csv.reader(io.StringIO(packed, newline=""))
+    assert row == [plain(text), plain(other)]
+    ET.fromstring(f"<a>{escape(plain(text))}</a>".encode())
 
 
 def test_a_book_without_a_night_gives_an_empty_archive(tmp_path: Path) -> None:

@@ -21,6 +21,7 @@ from rearing.commands.arguments import COMMANDS
 from rearing.keeping import lamp
 from rearing.records.book import Book
 from rearing.records.journal import Entry
+from rearing.terms import Sex
 from tests.commands.small_season import make_season
 
 if TYPE_CHECKING:
@@ -45,7 +46,7 @@ def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
     folder = tmp_path_factory.mktemp("house")
     book, durations = folder / "Season.rearing", folder / "durations.csv"
     make_season(book)
-    _darken_the_lamp(book)
+    _complete_the_night(book)
     durations.write_text("temperature,days\n18,60\n22,40\n26,30\n")
     curved = folder / "curved.csv"
     curved.write_text("15,80\n18,50\n21,37\n24,29\n27,25\n30,23\n33,27\n")
@@ -58,8 +59,8 @@ def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
     }
 
 
-def _darken_the_lamp(path: Path) -> None:
-    """Give the night an outage: a key is only seen where there is something to tell."""
+def _complete_the_night(path: Path) -> None:
+    """Give the night an outage and a second look, so that every key is told."""
     dark = dt.datetime(2021, 5, 28, 23, tzinfo=dt.UTC)
     with Book.open(path) as book:
         lamp.record_outage(
@@ -69,6 +70,8 @@ def _darken_the_lamp(path: Path) -> None:
             from_at=dark,
             to_at=dark + dt.timedelta(hours=1),
         )
+        male = lamp.Call("Saturnia pyri", Sex.MALE)
+        lamp.redetermine(book, Entry(dark), arrival_id=1, call=male)
 
 
 ANSWERS = {
@@ -78,6 +81,7 @@ ANSWERS = {
     "sky": "sky --lat 45 --lon 14 --on 2021-05-28 --zone UTC --json",
     "heat": "heat DAILY --lower 10 --unit c --json",
     "fit": "fit DURATIONS --json",
+    "calendar": "calendar BOOK --json",
     "trace": "trace BOOK B21-02 D --json",
     "numbers": "numbers BOOK --brood B21-02 --against B21-01 --box A --json",
     "away": "away BOOK --from 2021-06-14 --to 2021-06-16 --json",
