@@ -12,12 +12,12 @@ unknown), ``moths`` and ``species`` (numbers), ``totals`` as called now and
 ``first_totals`` as first called, ``sexes`` (``males``, ``females``, ``not_looked``),
 ``calls``, ``note`` (or null), ``checks`` and ``kept``. A call is a later look at some
 of them: ``on``, ``number``, ``taxon``, ``sex``, ``who`` (or null), ``sure``
-("certain", "probable", "guess") and ``note``. A total has ``taxon``, ``sex`` ("male", "female", "not
-looked"), ``number`` and ``quality`` ("exact", "about", "at least"). A check has ``at``
-(or null), ``known``, ``lamp_hour`` (or null), ``temperature_c`` (or null) and ``came``,
-totals of that check. A kept moth has ``code``, ``taxon`` and ``sex`` as called now,
-``first_sex``, ``container``, ``at``, ``fate`` and ``fate_on`` (null while there is
-none).
+("certain", "probable", "guess") and ``note``. A total has ``taxon``, ``sex`` ("male",
+"female", "not looked"), ``number`` and ``quality`` ("exact", "about", "at least"). A
+check has ``at`` (or null), ``known``, ``lamp_hour`` (or null), ``temperature_c`` (or
+null) and ``came``, totals of that check. A kept moth has ``code``, ``taxon`` and
+``sex`` as called now, ``first_sex``, ``container``, ``at``, ``fate`` and ``fate_on``
+(null while there is none).
 """
 
 from __future__ import annotations
