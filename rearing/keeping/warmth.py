@@ -8,12 +8,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rearing.keeping.ahead import DAY_S, LATER_H, Ahead, Read, Typed, ahead
-from rearing.keeping.following import choices_on
-from rearing.keeping.forecasts import forecasts_on, typed_days
+from rearing.keeping.ahead import Ahead, Read, ahead
+from rearing.keeping.leads import Leads
 from rearing.keeping.lessons import Lessons
 from rearing.keeping.moments import day_words
-from rearing.keeping.pot_looks import pots_looked_at
 from rearing.keeping.way_back import WaysBack
 from rearing.records import tables as t
 from rearing.records.readings import daily_between, readings_between
@@ -94,14 +92,12 @@ class Warmth:
             if taken.place_id is not None:
                 known_s = self._logged_places.get(taken.place_id, taken.first_s)
                 self._logged_places[taken.place_id] = min(known_s, taken.first_s)
-        self._forecasts = forecasts_on(book, held.on)
-        self._choices = choices_on(book, held.on)
+        self._leads = Leads(book, held, self.now_s)
         self._places: dict[int, PlaceHours] = {}
         self._now: dict[int, float] = {}
         self._ahead: dict[int, Ahead] = {}
         self.heats = HeatStore()
         self.lessons = Lessons(book, shelf, held)
-        self.looked_at = pots_looked_at(book, held)
 
     def hours(self, place_id: int) -> PlaceHours:
         """Return a place's temperatures from the start of the axis to its end."""
@@ -194,60 +190,19 @@ class Warmth:
         """Return what a place may be after its last reading; worked out when asked."""
         if place_id not in self._ahead:
             read = self.hours(place_id).read
-            other = self._followed(read)
+            other = self._leads.followed(read, self._read_of)
             self._ahead[place_id] = ahead(
                 read,
                 self.now_s,
                 self.end_s,
                 assumed_c=self._assumed_c,
                 followed=None if other is None else (other, self.ahead(other.place.id)),
-                typed=self._typed(place_id),
+                typed=self._leads.typed(read),
             )
         return self._ahead[place_id]
 
-    def _typed(self, place_id: int) -> Typed | None:
-        """Return what was forecast there for after its last reading."""
-        found = self._forecasts.get(place_id)
-        if found is None:
-            return None
-        zone, read = self._held.home.zone, self.hours(place_id).read
-        begin_s = read.end_s if read.is_read else self.now_s
-        pairs = zip(found.days, typed_days(found.days, zone), strict=True)
-        days = tuple(row for row, day in pairs if day.start_s + DAY_S > begin_s)
-        return Typed(days, zone) if days else None
-
-    def _followed(self, read: Read) -> Read | None:
-        """Return the place that one follows: the keeper's word, else what is likely.
-
-        Likely is the outdoor place that was read longest, if that is for longer, or
-        one with a forecast.
-        """
-        if read.place.set_point_c is not None or not read.is_read:
-            return None
-        if read.place.id in self._choices:
-            other_id = self._choices[read.place.id]
-            known = other_id in self._held.places
-            return self.hours(other_id).read if other_id and known else None
-        if self._typed(read.place.id):
-            return None
-        later = [
-            other
-            for other in map(self._read_of, self._held.places.values())
-            if other.place.outdoors
-            and other.place.set_point_c is None
-            and other.place.id != read.place.id
-            # What follows by the keeper's word may in turn follow this place.
-            and other.place.id not in self._choices
-            and other.is_read
-            and (
-                other.end_s >= read.end_s + LATER_H * HOUR_S
-                or (self._typed(other.place.id) and not read.place.outdoors)
-            )
-        ]
-        return max(later, key=lambda o: o.end_s) if later else None
-
-    def _read_of(self, place: PlaceRow) -> Read:
-        return self.hours(place.id).read
+    def _read_of(self, place_id: int) -> Read:
+        return self.hours(place_id).read
 
     def words(self, stays: Sequence[StayRow]) -> str:
         """Say what the temperatures along these stays rest on."""
