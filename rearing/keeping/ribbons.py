@@ -127,9 +127,9 @@ def pieces(
 def _seen(facts: BroodFacts, life: Life, on: dt.date) -> list[tuple[float, float]]:
     knots = []
     if facts.laid:
-        knots.append((_middle_day(facts.laid) + 0.9, 0.0))
+        knots.append((middle_day(facts.laid) + 0.9, 0.0))
     if facts.hatched:
-        knots.append((_middle_day(facts.hatched) + 0.3, life.begin(Stage.L1)))
+        knots.append((middle_day(facts.hatched) + 0.3, life.begin(Stage.L1)))
     for day, looks in facts.looks.items():
         places = [
             (life.within(stage, part), number)
@@ -141,10 +141,10 @@ def _seen(facts: BroodFacts, life: Life, on: dt.date) -> list[tuple[float, float
             mean = sum(place * number for place, number in places) / total
             knots.append((day.toordinal() + 0.8, mean))
     if facts.down and (facts.is_all_down or not facts.is_open):
-        knots.append((_middle_day(facts.down) + 0.5, life.begin(Stage.WANDERING)))
+        knots.append((middle_day(facts.down) + 0.5, life.begin(Stage.WANDERING)))
     flown = {moths.on: moths.number for moths in facts.flown}
     if flown and not facts.is_open:
-        knots.append((_middle_day(flown) + 0.9, life.end))
+        knots.append((middle_day(flown) + 0.9, life.end))
     today = on.toordinal() + 1.0
     return [(time, place) for time, place in knots if time <= today]
 
@@ -210,7 +210,7 @@ def _rising(knots: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
     return rising
 
 
-def _middle_day(by_day: Mapping[dt.date, int]) -> float:
+def middle_day(by_day: Mapping[dt.date, int]) -> float:
     """Return the day by which half were laid, hatched or gone down."""
     total, gone = sum(by_day.values()), 0
     for day in sorted(by_day):

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from rearing.keeping.holding import grouped, holding
+from rearing.keeping.reach import reach
 from rearing.keeping.ready_warmth import ReadyWarmth
 from rearing.records import tables as t
 from rearing.records.rows import BoxVisitRow, ExitRow, MothRow
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from rearing.keeping.holding import BoxNow, Holding, Look, PotNow
+    from rearing.keeping.reach import Reach
     from rearing.records.book import Book
     from rearing.records.rows import BroodRow
     from rearing.sheets.sheet import SpeciesSheet
@@ -90,6 +92,7 @@ class SeasonFacts:
     """Leaf that was weighed when it was given, by day and host."""
     unweighed: frozenset[dt.date]
     """Days on which leaf was given and not weighed."""
+    reach: Reach
 
 
 def season_facts(
@@ -124,6 +127,7 @@ def season_facts(
         warmth=ReadyWarmth(book, shelf, held),
         given_g=dict(weighed),
         unweighed=frozenset(v.on for v in fed if v.what.feeds and not v.grams),
+        reach=reach(book, on),
     )
 
 

@@ -6,15 +6,20 @@ import datetime as dt
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-import numpy as np
-
-from rearing.keeping.leaf_need import LeafWeek, leaf_weeks, window_leaving
+from rearing.keeping.leaf_need import LeafWeek, leaf_weeks
 from rearing.keeping.moments import counted, short_day
-from rearing.keeping.ribbons import Lives, Piece, pieces
+from rearing.keeping.outlook import (
+    NOTHING,
+    Asked,
+    Emerging,
+    Nights,
+    Outlook,
+    outlook,
+)
+from rearing.keeping.reach import Supply, supplies
+from rearing.keeping.ribbons import Lives, Piece, middle_day, pieces
 from rearing.keeping.season import Forecaster
 from rearing.keeping.season_facts import season_facts
-from rearing.science.flight import both_sexes, stretches
-from rearing.science.stage_days import even_levels, passings
 from rearing.terms import Sex, Stage
 
 if TYPE_CHECKING:
@@ -26,27 +31,6 @@ if TYPE_CHECKING:
     from rearing.records.book import Book
     from rearing.records.rows import StayRow
     from rearing.sheets.shelf import SheetShelf
-
-LIKELY = 0.5
-"""From this chance on a night counts as one on which both sexes fly."""
-
-_DRAWS = 60
-
-
-@dataclass(frozen=True, slots=True)
-class Nights:
-    """Nights, by their evenings, on which both sexes are likely fit to pair."""
-
-    first: dt.date
-    last: dt.date
-
-
-@dataclass(frozen=True, slots=True)
-class Emerging:
-    """Moths expected to emerge in a night."""
-
-    on: dt.date
-    number: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,15 +47,24 @@ class Ribbon:
     is_open: bool
     pieces: tuple[Piece, ...]
     flown: tuple[Flown, ...]
-    emerging: tuple[Emerging, ...]
-    together: tuple[Nights, ...]
     groups: tuple[Forecast, ...]
     hosts: tuple[str, ...]
+    outlook: Outlook = NOTHING
 
     @property
     def leading(self) -> Forecast | None:
         """The group of most animals, after which the ribbon is drawn."""
         return max(self.groups, key=lambda group: group.number, default=None)
+
+    @property
+    def emerging(self) -> tuple[Emerging, ...]:
+        """Moths expected by night."""
+        return self.outlook.emerging
+
+    @property
+    def together(self) -> tuple[Nights, ...]:
+        """Nights on which both sexes are likely there."""
+        return self.outlook.together
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +77,8 @@ class SeasonView:
     weeks: tuple[LeafWeek, ...]
     is_forecast: bool
     """False while only what was seen is shown and the windows are worked out."""
+    supplies: tuple[Supply, ...] = ()
+    """What there is of the leaf that will be needed, by host."""
 
     def ribbon(self, brood_id: int) -> Ribbon | None:
         """Return the ribbon of a brood."""
@@ -107,15 +102,21 @@ def _never() -> bool:
 
 
 def season_view(
-    facts: SeasonFacts, shelf: SheetShelf, stop: Callable[[], bool] = _never
+    facts: SeasonFacts,
+    shelf: SheetShelf,
+    stop: Callable[[], bool] = _never,
+    *,
+    only: int | None = None,
 ) -> SeasonView:
     """Work out the windows and the leaf as well; needs no book.
 
     `stop` is asked between one brood and the next; what is told after a yes is not
-    whole.
+    whole. `only` names the one brood whose windows are asked for.
     """
     by_brood: dict[int, tuple[Forecast, ...]] = {}
     for brood_id in _alive(facts.held):
+        if only not in {None, brood_id}:
+            continue
         if stop():
             break
         held = _alone(facts.held, brood_id)
@@ -123,7 +124,9 @@ def season_view(
         by_brood[brood_id] = forecaster.everything()
     told = [forecast for own in by_brood.values() for forecast in own]
     weeks = leaf_weeks(facts, shelf, told)
-    return replace(_view(facts, shelf, by_brood, weeks), is_forecast=True)
+    told_of = _view(facts, shelf, by_brood, weeks)
+    have = supplies(facts.reach, weeks, facts.given_g, facts.on)
+    return replace(told_of, supplies=have, is_forecast=True)
 
 
 def _alive(held: Holding) -> tuple[int, ...]:
@@ -209,7 +212,6 @@ def _ribbon(
     own = tuple(groups)
     leading = max(own, key=lambda group: group.number, default=None)
     state, known, number = _state(brood)
-    emerging, together = _flight(facts, shelf, own)
     return Ribbon(
         brood_id=brood.row.id,
         code=brood.row.code,
@@ -221,10 +223,9 @@ def _ribbon(
         is_open=brood.is_open,
         pieces=pieces(brood, lives.of(brood.sheet), leading, facts.on),
         flown=brood.flown,
-        emerging=emerging,
-        together=together,
         groups=own,
         hosts=tuple(sorted(brood.hosts)),
+        outlook=_outlook(facts, shelf, brood, own),
     )
 
 
@@ -245,7 +246,7 @@ def _state(brood: BroodFacts) -> tuple[str, str, int]:
     if brood.waiting:
         return "", "", brood.waiting
     flown = sum(moths.number for moths in brood.flown)
-    return (f"{counted(flown, 'moth')} flew" if flown else "finished"), "", 0
+    return (f"{counted(flown, 'moth')} emerged" if flown else "finished"), "", 0
 
 
 def _what(brood: BroodFacts, looks: Sequence[Look]) -> str:
@@ -261,48 +262,29 @@ def _what(brood: BroodFacts, looks: Sequence[Look]) -> str:
     return first if first == last else f"{first} to {last}"
 
 
-def _flight(
-    facts: SeasonFacts, shelf: SheetShelf, groups: Sequence[Forecast]
-) -> tuple[tuple[Emerging, ...], tuple[Nights, ...]]:
-    """Moths expected by night over all groups, and when both sexes fly."""
-    figures = shelf.defaults.figures
-    tomorrow = facts.on.toordinal() + 1
-    begins = tomorrow + np.arange(
-        0.0, (facts.warmth.end_s - facts.warmth.now_s) / 86400
+def _outlook(
+    facts: SeasonFacts, shelf: SheetShelf, brood: BroodFacts, groups: Sequence[Forecast]
+) -> Outlook:
+    """Reckon what its windows come to, over all of its groups."""
+    days = int((facts.warmth.end_s - facts.warmth.now_s) / 86_400)
+    hosts = sorted(brood.hosts, key=lambda host: -brood.hosts[host])
+    asked = Asked(
+        sheet=brood.sheet,
+        groups=groups,
+        hosts=hosts,
+        went_down=middle_day(brood.down) if brood.down else None,
+        on=facts.on,
     )
-    number = np.zeros(len(begins))
-    apart = np.ones(len(begins))
-    for group in groups:
-        window = group.window("emerge")
-        if window is None or window.half is None:
-            continue
-        levels = even_levels(_DRAWS, np.random.default_rng(group.brood_id))
-        passing = passings([window_leaving(window, Stage.PUPA)], levels)[0]
-        share = passing.share_by(np.append(begins, begins[-1] + 1.0)).mean(axis=0)
-        number += window.number * np.diff(share)
-        apart *= 1 - both_sexes(
-            passing,
-            begins + 1.0,
-            pupae=window.number,
-            female_nights=figures.female_pairing_nights.high,
-            male_nights=figures.male_pairing_nights.high,
-        )
-    evenings = [dt.date.fromordinal(int(day)) for day in begins]
-    emerging = tuple(
-        Emerging(on, float(n))
-        for on, n in zip(evenings, number, strict=True)
-        if n > 0.05
-    )
-    runs = stretches(1 - apart >= LIKELY)
-    return emerging, tuple(Nights(evenings[a], evenings[b]) for a, b in runs)
+    end = facts.on + dt.timedelta(days=days)
+    return outlook(asked, facts.reach, shelf.defaults, end=end)
 
 
 def flown_words(ribbon: Ribbon) -> str:
-    """Return the moths that flew, by sex: 27 flew: 14 ♂, 13 ♀."""
+    """Return the moths that emerged, by sex: 27 emerged: 14 ♂, 13 ♀."""
     by_sex = {sex: sum(m.number for m in ribbon.flown if m.sex is sex) for sex in Sex}
     total = sum(by_sex.values())
     sexed = [f"{n} {sex.sign}" for sex, n in by_sex.items() if n and sex.sign != "○"]
     more = by_sex[Sex.NOT_LOOKED]
     if more:
         sexed.append(f"{more} not sexed")
-    return f"{total} flew: {', '.join(sexed)}" if total else ""
+    return f"{total} emerged: {', '.join(sexed)}" if total else ""

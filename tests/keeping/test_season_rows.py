@@ -301,7 +301,7 @@ def test_moths_that_flew_are_told_by_sex_and_those_not_looked_at(
         when=When(later),
     )
     one = ribbon(season_rows(book, shelf, later), ids.tau_brood)
-    assert flown_words(one) == "2 flew: 2 not sexed"
+    assert flown_words(one) == "2 emerged: 2 not sexed"
 
 
 def test_a_brood_that_ended_last_year_is_not_of_this_season(

@@ -40,7 +40,7 @@ _DRAWN = 44
 
 
 def _sample(pieces: tuple[Piece, ...], flown: tuple[Flown, ...] = ()) -> Ribbon:
-    return Ribbon(0, "", "", "", 0, "", "", True, pieces, flown, (), (), (), ())
+    return Ribbon(0, "", "", "", 0, "", "", True, pieces, flown, (), ())
 
 
 def _instars(begin: float, end: float) -> tuple[Piece, ...]:

@@ -19,8 +19,9 @@ if TYPE_CHECKING:
 
     from rearing.desk.theme import Look
     from rearing.desk.widgets.date_scale import DateScale
+    from rearing.keeping.outlook import Emerging, Nights
     from rearing.keeping.season_facts import Flown
-    from rearing.keeping.season_rows import Emerging, Nights, Ribbon
+    from rearing.keeping.season_rows import Ribbon
 
 _TICK_LEAST, _TICK_MOST = 3.0, 15.0
 

@@ -51,6 +51,7 @@ def reading(ribbon: Ribbon, on: date) -> str:
         if others:
             parts.append(f"{others} more {_groups(others)}: R reads all.")
     parts += [f"{_upper(together_words(run))}." for run in ribbon.together]
+    parts += [f"{sentence}." for sentence in ribbon.outlook.sentences]
     return " ".join(part for part in parts if part)
 
 
@@ -90,8 +91,12 @@ def whole_reading(ribbon: Ribbon, on: date) -> tuple[str, ...]:
     for run in ribbon.together:
         said.append(
             f"{_upper(together_words(run))}: an even chance or better that a "
-            "female and a male of this brood are fit to pair, half taken to be female."
+            "female and a male of this brood are fit to pair, half taken to be female, "
+            "males a day or two before them."
         )
+    held = ribbon.outlook.held_back
+    said += [f"{held.words}."] if held is not None else []
+    said += [f"{sentence}." for sentence in ribbon.outlook.sentences]
     return tuple(said)
 
 
@@ -185,13 +190,15 @@ def leaf_reading(view: SeasonView) -> str:
     coming = [week for week in view.weeks if week.total is not None]
     if not coming:
         return "Leaf to cut: none is expected to be needed."
+    supply = " ".join(one.words for one in view.supplies)
     told = "; ".join(
         f"{short_day(week.monday)} {kilos(week.total.expected)}"
         for week in coming
         if week.total is not None
     )
     lead, more = fullest_words(view)
-    return f"Leaf to cut a day, by week: {told}. {lead}, {more}."
+    said = f"Leaf to cut a day, by week: {told}. {lead}, {more}. {supply}"
+    return said.rstrip()
 
 
 # supposing

@@ -1,0 +1,192 @@
+"""The leaf in reach: trees open or closed, leaf that lies cut, when a host is bare."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rearing.keeping.moments import short_day
+from rearing.keeping.trees import is_closed
+from rearing.problems import Refusal
+from rearing.records import tables as t
+from rearing.records.rows import CutRow, FactRow, SiteRow, TreeRow
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from rearing.keeping.leaf_need import LeafWeek
+    from rearing.records.book import Book
+    from rearing.records.journal import Entry, Touched
+
+KEEPS = dt.timedelta(days=5)
+"""Cut leaf keeps so long in the cold (Keeping leaves fresh, chiisananegai.com)."""
+
+_BARE = "bare "
+_ISO = "--%m-%d"  # ISO 8601: a day of any year
+_LEAP = 2000
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """What the keeper can cut, has cut, and where the sky is read."""
+
+    trees: tuple[TreeRow, ...]
+    cuts: tuple[CutRow, ...]
+    bare: Mapping[str, tuple[int, int]]
+    """Month and day on which a host is usually bare, by its name in small letters."""
+    sky: tuple[float, float] | None
+    """Latitude and longitude of the keeper's first site [°]."""
+
+    def bare_on(self, host: str, on: dt.date) -> dt.date | None:
+        """Return the next day on which a host is bare, from a day on."""
+        found = next((d for name, d in self.bare.items() if alike(name, host)), None)
+        if found is None:
+            return None
+        month, day = found
+        for year in range(on.year, on.year + 9):  # 29 February comes within eight
+            try:
+                bare = dt.date(year, month, day)
+            except ValueError:
+                continue
+            if bare >= on:
+                return bare
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """The supply of one host as on a day.
+
+    `lying_g` is leaf cut in the last days and not given yet, None where it was not
+    weighed; `lasts_to` the last day for which that is enough by what is expected.
+    """
+
+    host: str
+    open_trees: tuple[str, ...]
+    closed: tuple[tuple[str, dt.date, str], ...]
+    lying_g: float | None
+    lasts_to: dt.date | None
+
+    @property
+    def words(self) -> str:
+        """As sentences: Oak: 2 trees open (Lane oak, Gate oak)."""
+        name = f"{self.host[:1].upper()}{self.host[1:]}"
+        said = []
+        if self.open_trees:
+            said.append(f"open {', '.join(self.open_trees)}")
+        for tree, until, why in self.closed:
+            because = f" ({why})" if why else ""
+            said.append(f"{tree} closed until {short_day(until)}{because}")
+        if not said:
+            said.append("no tree of it is entered")
+        elif not self.open_trees:
+            said.insert(0, "no tree is open")
+        if self.lying_g is not None:
+            lasts = "" if self.lasts_to is None else f", to {short_day(self.lasts_to)}"
+            said.append(f"{self.lying_g:.0f} g lies cut{lasts}")
+        return f"{name}: {'; '.join(said)}."
+
+
+def reach(book: Book, on: dt.date) -> Reach:
+    """Read what leaf is in reach on a day."""
+    sites = book.all(SiteRow)
+    bare = {}
+    for fact in book.all(FactRow):
+        if fact.name.startswith(_BARE) and fact.value:
+            day = dt.datetime.strptime(  # noqa: DTZ007 - a day of any year
+                f"{_LEAP}{fact.value}", f"%Y{_ISO}"
+            )
+            bare[fact.name.removeprefix(_BARE)] = (day.month, day.day)
+    return Reach(
+        trees=book.all(TreeRow),
+        cuts=book.all(CutRow, t.Cut.on <= on, t.Cut.on > on - KEEPS),
+        bare=bare,
+        sky=(sites[0].latitude, sites[0].longitude) if sites else None,
+    )
+
+
+def set_bare(book: Book, entry: Entry, *, host: str, day: dt.date) -> Touched:
+    """Set the day of the year on which a host is usually bare."""
+    name = host.strip().casefold()
+    if not name:
+        raise Refusal("Which leaf is it?", field="host")
+    key, value = f"{_BARE}{name}", day.strftime(_ISO)
+    standing = book.find(FactRow, t.Fact.name == key)
+    with book.change(entry) as pen:
+        if standing is None:
+            pen.add(t.Fact, name=key, value=value)
+        else:
+            pen.change(t.Fact, standing.id, value=value)
+        pen.say(f"{host.strip().capitalize()} is bare by {short_day(day)}")
+    return pen.touched
+
+
+def alike(one: str, other: str) -> bool:
+    """Tell whether two names of a host mean the same: oak and downy oak."""
+    a, b = one.strip().casefold(), other.strip().casefold()
+    return bool(a) and bool(b) and (a in b or b in a)
+
+
+def supplies(
+    within: Reach,
+    weeks: Iterable[LeafWeek],
+    given_g: Mapping[tuple[dt.date, str], float],
+    on: dt.date,
+) -> tuple[Supply, ...]:
+    """Return the supply of every host that is needed, most needed first."""
+    need: dict[str, float] = defaultdict(float)
+    coming = [week for week in weeks if week.total is not None]
+    for week in coming:
+        for host, grams in week.hosts.items():
+            need[host] += grams.expected
+    found = []
+    for host in sorted(need, key=lambda name: (-need[name], name)):
+        trees = [tree for tree in within.trees if alike(tree.host, host)]
+        lying = _lying(within, host, given_g)
+        found.append(
+            Supply(
+                host=host,
+                open_trees=tuple(x.name for x in trees if not is_closed(x, on)),
+                closed=tuple(
+                    (x.name, x.closed_until, x.closed_why or "")
+                    for x in trees
+                    if is_closed(x, on) and x.closed_until is not None
+                ),
+                lying_g=lying,
+                lasts_to=None if lying is None else _lasts(lying, host, coming, on),
+            )
+        )
+    return tuple(found)
+
+
+def _lying(
+    within: Reach, host: str, given_g: Mapping[tuple[dt.date, str], float]
+) -> float | None:
+    cuts = [cut for cut in within.cuts if alike(cut.host, host)]
+    if not cuts or any(cut.grams is None for cut in cuts):
+        return None
+    since = min(cut.on for cut in cuts)
+    whole = sum(cut.grams or 0.0 for cut in cuts)
+    gone = sum(g for (day, name), g in given_g.items() if day >= since and name == host)
+    return max(whole - gone, 0.0)
+
+
+def _lasts(
+    grams: float, host: str, coming: Iterable[LeafWeek], on: dt.date
+) -> dt.date | None:
+    """Return the last day the leaf is enough for, at most as long as it keeps."""
+    a_day = {
+        week.monday + dt.timedelta(days=at): week.hosts[host].expected
+        for week in coming
+        if host in week.hosts
+        for at in range(7)
+    }
+    day = on
+    while day < on + KEEPS:
+        grams -= a_day.get(day + dt.timedelta(days=1), 0.0)
+        if grams < 0:
+            break
+        day += dt.timedelta(days=1)
+    return day
