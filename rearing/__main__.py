@@ -113,7 +113,7 @@ def _of_book(asked: Namespace, paper: Paper) -> int:
             return write_check(book, shelf, asked.on or _today(book), paper)
         on = _day(book, asked.on)
         if asked.command in QUESTIONS:
-            answer(asked, book, shelf, on, paper)
+            answer(asked, book, shelf, (on, _now()), paper)
         elif asked.command == "round":
             from rearing.commands.round_text import write_round
 

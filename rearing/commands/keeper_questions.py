@@ -22,6 +22,7 @@ OVERVIEW = """\
   rearing numbers BOOK ...     losses, survivorship and life table of a brood
   rearing away BOOK ...        what would fail on days away, and what would save it
   rearing trace BOOK [BOX]     who shared something with a box; who is kept apart
+  rearing calendar BOOK [OUT]  what is coming, and as a calendar file (OUT.ics)
 """
 _DATE = "a day as 2021-06-12, or as you write it if it can mean one day only"
 
@@ -78,17 +79,38 @@ def _trace(parser: ArgumentParser) -> None:
     _json(parser)
 
 
+def _calendar(parser: ArgumentParser) -> None:
+    parser.description = (
+        "What is coming: hatch, moults, wandering, pupation, moths, fresh leaf, tubs "
+        "and quarantine. With OUT.ics it is written as a calendar (RFC 5545) that a "
+        "calendar program reads; whoever may read that file reads codes and places."
+    )
+    _book(parser)
+    parser.add_argument("out", metavar="OUT.ics", nargs="?", type=_path)
+    _on(parser)
+    _json(parser)
+
+
 QUESTIONS: Mapping[str, Callable[[ArgumentParser], None]] = {
     "numbers": _numbers,
     "away": _away,
     "trace": _trace,
+    "calendar": _calendar,
 }
 
 
 def answer(
-    asked: Namespace, book: Book, shelf: SheetShelf, on: dt.date, paper: Paper
+    asked: Namespace,
+    book: Book,
+    shelf: SheetShelf,
+    days: tuple[dt.date, dt.datetime],
+    paper: Paper,
 ) -> None:
-    """Answer what was asked; every module is loaded only for its own question."""
+    """Answer what was asked as on a day; `days` has that day and the moment it is.
+
+    Every module is loaded only for its own question.
+    """
+    on, asked.now = days
     _ANSWERS[asked.command](asked, book, shelf, on, paper)
 
 
@@ -124,12 +146,26 @@ def _write_trace(
     write_trace(book, shelf, looked, paper, as_json=asked.as_json)
 
 
+def _write_calendar(
+    asked: Namespace, book: Book, shelf: SheetShelf, on: dt.date, paper: Paper
+) -> None:
+    from rearing.commands.calendar import write_coming, write_feed
+
+    if asked.out is None:
+        write_coming(book, shelf, on, paper, as_json=asked.as_json)
+    elif asked.as_json:
+        raise Refusal("A file is written as a calendar; leave out --json.", field="out")
+    else:
+        write_feed(book, shelf, on, (asked.out, asked.now), paper)
+
+
 _ANSWERS: Mapping[
     str, Callable[[Namespace, Book, SheetShelf, dt.date, Paper], None]
 ] = {
     "numbers": _write_numbers,
     "away": _write_away,
     "trace": _write_trace,
+    "calendar": _write_calendar,
 }
 
 
