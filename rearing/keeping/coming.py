@@ -12,7 +12,8 @@ from rearing.keeping.box_line import EARLY, EVENING
 from rearing.keeping.holding import holding, standing_only
 from rearing.keeping.moments import counted, day_words, span_words
 from rearing.keeping.ready_warmth import ReadyWarmth
-from rearing.keeping.round import end_of, place_on
+from rearing.keeping.round import box_lines, end_of, place_on
+from rearing.keeping.round_lines import Task
 from rearing.keeping.season import Forecaster
 from rearing.keeping.tracing import kept_apart
 from rearing.records import tables as t
@@ -115,10 +116,17 @@ def _leaf(
     ahead = LeafAhead(warmth, now, now + dt.timedelta(days=3))
     fed = last_visits(book, held.on, _FEEDING)
     due: dict[tuple[dt.date, int], list[str]] = defaultdict(list)
+    resting = {
+        line.id
+        for _, line in box_lines(book, shelf, held, warmth)
+        if line.task is Task.LEAVE_ALONE
+    }
     for box in held.boxes:
         place_id, visit = place_on(box.stays, now) or 0, fed.get(box.row.id)
         place = held.places.get(place_id)
         if box.standing.number <= 0 or place is None or visit is None:
+            continue
+        if box.row.id in resting:
             continue
         sheet = shelf.sheet_for(held.taxon(box.brood))
         host = visit.host or box.row.host

@@ -48,17 +48,25 @@ def test_every_kind_of_thing_that_comes_is_there(ahead: dict[str, Coming]) -> No
     assert {"leaf", "tub", "apart", "tree"} <= kinds
 
 
-def test_leaf_is_due_when_the_round_asks_for_it(season: Reader) -> None:
-    """Story 3: downy oak given on 25 June lasts two days in the attic."""
-    events = coming(season.book, season.shelf, dt.date(2021, 6, 25))
-    attic = next(one for one in events if one.title == "Fresh leaf: Attic, 8 boxes")
-    day = attic.first
+@pytest.mark.parametrize("day", [20, 23, 29])
+def test_leaf_is_due_where_the_round_asks_for_it(season: Reader, day: int) -> None:
+    on = dt.date(2021, 6, day)
+    told = [
+        x
+        for x in coming(season.book, season.shelf, on)
+        if x.key.startswith("leaf ") and x.first == on
+    ]
+    due = {part.partition(",")[0] for one in told for part in one.words.split("; ")}
 
-    before = season.lines(day - dt.timedelta(days=1))["B21-08 A"]
-    assert day == dt.date(2021, 6, 27)
+    lines = season.lines(on)
     leaf = {Task.FRESH_LEAF, Task.CLEAN_AND_LEAF}
-    assert before.task not in leaf
-    assert season.lines(day)["B21-08 A"].task in leaf
+    asked = {
+        code for code, line in lines.items() if line.task in leaf and not line.done
+    }
+    resting = {code for code, x in lines.items() if x.task is Task.LEAVE_ALONE}
+    assert asked
+    assert asked == due
+    assert not due & resting
 
 
 def test_tub_quarantine_and_tree_are_as_told(ahead: dict[str, Coming]) -> None:
