@@ -3,12 +3,19 @@
 from __future__ import annotations
 
 import datetime as dt
+import sys
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rearing.keeping.codes import box_label
 from rearing.keeping.facts import home
-from rearing.keeping.ledger import box_events, standing
+from rearing.keeping.ledger import (
+    Event,
+    Kind,
+    box_events,
+    course_of,
+    standing,
+)
 from rearing.keeping.moments import (
     day_words,
     on_day,
@@ -121,7 +128,7 @@ def move_animals(
     if origin.box_id == to_box_id:
         raise Refusal("They are in that box already.", field="to_box")
     refuse_shut(to_box, when.on)
-    _ask_if_more(book, origin, number, when, sure=sure)
+    _refuse_more(book, origin, number, when)
     if brood_id != to_box.brood_id and not sure:
         theirs = book.one(BroodRow, brood_id).code
         own = book.one(BroodRow, to_box.brood_id).code
@@ -236,18 +243,35 @@ def refuse_shut(box: BoxRow, on: dt.date) -> None:
         raise Refusal(f"That box was closed on {day_words(box.closed_on)}.", field="on")
 
 
-def _ask_if_more(
-    book: Book, origin: Origin, number: int, when: When, *, sure: bool
-) -> None:
+def refuse_more(book: Book, box_id: int, number: int, when: When) -> None:
+    """Refuse to take more out of a box than it holds, then or by a later entry."""
+    box = book.one(BoxRow, box_id)
+    refuse_shut(box, when.on)
+    events = box_events(book, [box_id], dt.date.max)[box_id]
+    # after all else of its day that has no clock, but before a count that closes it
+    taken = Event(when.on, when.at, Kind.LEFT, number, sys.maxsize)
+    course = course_of([*events, taken])
+    at = next(i for i, (event, _) in enumerate(course) if event is taken)
+    left, day = course[at][1], day_words(when.on)
+    if left < 0:
+        raise Refusal(
+            f"By the book there are {max(left + number, 0)} in {box_name(book, box)} "
+            f"on {day}, not {number}. Enter a count of it first: that sets the number.",
+            field="number",
+        )
+    before = {id(event): held for event, held in course_of(events)}
+    if any(held < min(before[id(event)], 0) for event, held in course[at + 1 :]):
+        raise Refusal(
+            f"With {number} fewer on {day}, {box_name(book, box)} would hold less than "
+            "none by what is entered of later days. Correct those first, or enter a "
+            "count.",
+            field="number",
+        )
+
+
+def _refuse_more(book: Book, origin: Origin, number: int, when: When) -> None:
     if origin.box_id is not None:
-        refuse_shut(book.one(BoxRow, origin.box_id), when.on)
-        holds = standing(box_events(book, [origin.box_id], when.on)[origin.box_id])
-        if number > holds.number and not sure:
-            raise AskFirst(
-                f"By the book there are {holds.number} in it on {day_words(when.on)}. "
-                f"Move {number} all the same?",
-                field="number",
-            )
+        refuse_more(book, origin.box_id, number, when)
         return
     free = hatched_in(book, origin.pot_id or 0, when.on)
     if number > free:

@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from rearing.keeping.boxes import When, box_name, refuse_shut
+from rearing.keeping.boxes import When, box_name, refuse_more, refuse_shut
 from rearing.keeping.ledger import box_events, standing
 from rearing.keeping.moments import (
-    day_words,
     refuse_future,
     refuse_negative,
     refuse_none,
@@ -199,7 +198,7 @@ def lose(
     refuse_none(lost.number)
     refuse_future(when.on, entry.on, sure=sure, field="on")
     box = _open_box(book, box_id, when)
-    _ask_if_more(book, box_id, lost.number, when, sure=sure)
+    refuse_more(book, box_id, lost.number, when)
     with book.change(entry) as pen:
         pen.new_id = _add_loss(pen, box_id, lost, when, known)
         pen.subjects.add(("box", box_id))
@@ -234,7 +233,7 @@ def let_leave(
             f"{receiver.origin_words} Ask the local authority if in doubt.",
             field="kind",
         )
-    _ask_if_more(book, box_id, number, when, sure=sure)
+    refuse_more(book, box_id, number, when)
     with book.change(entry) as pen:
         pen.new_id = pen.add(
             t.Exit,
@@ -268,18 +267,6 @@ def _add_loss(
         known=known,
         note=lost.note,
     )
-
-
-def _ask_if_more(
-    book: Book, box_id: int, number: int, when: When, *, sure: bool
-) -> None:
-    holds = standing(box_events(book, [box_id], when.on)[box_id]).number
-    if number > holds and not sure:
-        raise AskFirst(
-            f"By the book there are {holds} in it on {day_words(when.on)}. "
-            f"Enter {number} all the same?",
-            field="number",
-        )
 
 
 def _differs(missing: int) -> str:

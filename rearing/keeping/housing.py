@@ -11,12 +11,12 @@ from rearing.keeping.boxes import (
     When,
     box_name,
     hatched_in,
+    refuse_more,
     refuse_shut,
 )
 from rearing.keeping.codes import box_label
 from rearing.keeping.eggs import waiting_from
 from rearing.keeping.facts import home
-from rearing.keeping.ledger import box_events, standing
 from rearing.keeping.moments import (
     counted,
     day_words,
@@ -155,14 +155,7 @@ def move_into_new(
     refuse_none(number)
     refuse_future(when.on, entry.on, sure=sure, field="on")
     box = book.one(BoxRow, box_id)
-    refuse_shut(box, when.on)
-    holds = standing(box_events(book, [box_id], when.on)[box_id]).number
-    if number > holds and not sure:
-        raise AskFirst(
-            f"By the book there are {holds} in {box_name(book, box)} on "
-            f"{day_words(when.on)}. Move {number} all the same?",
-            field="number",
-        )
+    refuse_more(book, box_id, number, when)
     with book.change(entry) as pen:
         lot = _Lot(Origin(box_id=box_id), box.brood_id, number, when, stage, note)
         name = _fill(book, pen, lot, Into(new=into))

@@ -130,6 +130,19 @@ def standing(events: Iterable[Event]) -> Standing:
     )
 
 
+def course_of(events: Iterable[Event]) -> tuple[tuple[Event, int], ...]:
+    """Return what a box held after each of its events, in their order."""
+    number = 0
+    course = []
+    for event in sorted(events, key=Event.order):
+        if event.kind is Kind.COUNTED:
+            number = event.number
+        else:
+            number += event.number if event.kind is Kind.IN else -event.number
+        course.append((event, number))
+    return tuple(course)
+
+
 def box_events(
     book: Book, box_ids: Sequence[int], on: dt.date
 ) -> dict[int, list[Event]]:

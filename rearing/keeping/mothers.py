@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rearing.keeping.boxes import When, refuse_more
 from rearing.keeping.codes import reared_code, wild_code
 from rearing.keeping.moments import day_words, refuse_future
 from rearing.problems import AskFirst, Refusal
@@ -140,6 +141,8 @@ def record_emergence(
         )
     if box_id is not None and book.one(BoxRow, box_id).brood_id != brood_id:
         raise Refusal(f"That tub is not one of {brood.code}.", field="box")
+    if box_id is not None:
+        refuse_more(book, box_id, 1, When(on))
     with book.change(entry) as pen:
         code = reared_code(pen, brood, sex)
         pen.new_id = pen.add(

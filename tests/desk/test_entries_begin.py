@@ -12,10 +12,11 @@ from typing import TYPE_CHECKING
 import pytest
 
 from rearing.desk.entries import asking
-from rearing.keeping import care
+from rearing.desk.widgets.choice_inputs import ChoiceInput
+from rearing.keeping import boxes, care
 from rearing.keeping.boxes import When
 from rearing.records.rows import LampNightRow
-from rearing.terms import Stage
+from rearing.terms import BoxKind, Stage
 from tests.desk.entry_book import TONIGHT, ZONE
 
 if TYPE_CHECKING:
@@ -45,6 +46,31 @@ def test_a_brood_that_is_known_is_not_asked_for_first(desk: Desk) -> None:
     assert has_keyboard(form, form.input("kind"))
     form = desk.open("emergence")
     assert has_keyboard(form, form.input("brood"))
+
+
+def test_an_emergence_offers_the_tubs_of_the_brood_chosen(desk: Desk) -> None:
+    form = desk.open("emergence")
+    box = form.input("box")
+    assert isinstance(box, ChoiceInput)
+    assert box.currentText().startswith("B21-01 A")
+    assert box.answer() == desk.ids.box
+    desk.session.do(
+        boxes.open_box,
+        brood_id=desk.ids.brood,
+        kind=BoxKind.TUB,
+        place_id=desk.ids.hall,
+        when=When(TONIGHT.date()),
+        label="T1",
+    )
+    form = desk.open("emergence")
+    box, brood = form.input("box"), form.input("brood")
+    assert isinstance(box, ChoiceInput)
+    assert isinstance(brood, ChoiceInput)
+    assert box.currentText().startswith("B21-01 T1")
+    brood.setCurrentIndex(-1)
+    assert [box.itemText(at) for at in range(box.count())] == ["not from a box"]
+    brood.setCurrentIndex(0)
+    assert box.currentText().startswith("B21-01 T1")
 
 
 @pytest.mark.parametrize(

@@ -56,7 +56,8 @@ def test_some_move_into_a_new_box(desk: Desk) -> None:
     form = desk.open("move", box.id)
     fill(form, number="11")
     enter(form)
-    assert not form.question.isHidden()
+    assert form.question.isHidden()
+    assert "there are 10 in B21-01 B" in form.message("number")
 
 
 def test_a_pot_is_carried_now_or_on_a_morning(desk: Desk) -> None:

@@ -138,11 +138,36 @@ def test_moves_that_could_not_be_are_refused(book: Book, ids: Ids) -> None:
     move(book, pot, second, 5, when(6, 14))
 
 
-def test_more_than_a_box_holds_is_asked_about(book: Book, ids: Ids) -> None:
+def test_more_than_a_box_holds_is_refused_even_when_sure(book: Book, ids: Ids) -> None:
     second = new_box(book, ids)
-    with pytest.raises(AskFirst, match="there are 30 in it"):
-        move(book, Origin(box_id=ids.box), second, 31, when(6, 14))
-    move(book, Origin(box_id=ids.box), second, 31, when(6, 14), sure=True)
+    for sure in (False, True):
+        with pytest.raises(Refusal, match="there are 30 in B21-01 A") as refused:
+            move(book, Origin(box_id=ids.box), second, 31, when(6, 14), sure=sure)
+        assert not isinstance(refused.value, AskFirst)
+        assert "Enter a count of it first" in refused.value.sentence
+    assert number(book, ids.box) == 30
+
+
+def test_nothing_is_taken_out_before_that_leaves_too_few_for_later(
+    book: Book, ids: Ids
+) -> None:
+    second = new_box(book, ids)
+    move(book, Origin(box_id=ids.box), second, 20, when(6, 16))
+    with pytest.raises(Refusal, match="less than none by what is entered of later"):
+        move(book, Origin(box_id=ids.box), second, 11, when(6, 14))
+    move(book, Origin(box_id=ids.box), second, 10, when(6, 14))
+    assert number(book, ids.box) == 0
+
+
+def test_what_was_given_on_the_day_of_a_count_explains_the_count(
+    book: Book, ids: Ids
+) -> None:
+    care.count_box(book, LATER, box_id=ids.box, number=17, when=when(6, 14))
+    second = new_box(book, ids)
+    move(book, Origin(box_id=ids.box), second, 13, when(6, 14))
+    assert number(book, ids.box) == 17
+    with pytest.raises(Refusal, match="there are 17 in B21-01 A"):
+        move(book, Origin(box_id=ids.box), second, 18, when(6, 14))
 
 
 def test_two_broods_in_one_box_are_asked_about_once(book: Book, ids: Ids) -> None:

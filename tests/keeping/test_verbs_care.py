@@ -149,13 +149,14 @@ def test_a_loss_has_its_cause(book: Book, ids: Ids) -> None:
     )
     assert touched.sentence == "Lost 3 in B21-01 A: virus"
     assert standing(book, ids).number == 27
-    with pytest.raises(AskFirst, match="there are 27"):
+    with pytest.raises(Refusal, match="there are 27 in B21-01 A"):
         care.lose(
             book,
             LATER,
             box_id=ids.box,
             lost=care.Lost(28, Cause.VIRUS),
             when=when(6, 17),
+            sure=True,
         )
 
 
@@ -187,5 +188,5 @@ def test_a_release_is_asked_about_every_time(book: Book, ids: Ids) -> None:
 def test_others_leave_without_a_question(book: Book, ids: Ids) -> None:
     touched = leave(book, ids, ExitKind.GIVEN, 10)
     assert touched.sentence == "10 from B21-01 A given, Terrace"
-    with pytest.raises(AskFirst, match="there are 20"):
-        leave(book, ids, ExitKind.SOLD, 21)
+    with pytest.raises(Refusal, match="there are 20 in B21-01 A"):
+        leave(book, ids, ExitKind.SOLD, 21, sure=True)

@@ -175,7 +175,7 @@ def test_a_split_opens_the_new_box_in_the_same_entry(book: Book, ids: Ids) -> No
     )
     assert (number(book, ids.box), number(book, touched.new_id)) == (16, 14)
     assert book.all(StayRow)[-1].place_id == ids.shelf
-    with pytest.raises(AskFirst, match="there are 16 in B21-01 A"):
+    with pytest.raises(Refusal, match="there are 16 in B21-01 A"):
         move_into_new(
             book,
             LATER,
@@ -183,4 +183,5 @@ def test_a_split_opens_the_new_box_in_the_same_entry(book: Book, ids: Ids) -> No
             number=17,
             into=NewBox(BoxKind.CAGE, ids.shelf),
             when=when(6, 20),
+            sure=True,
         )

@@ -4,13 +4,13 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from rearing.keeping import mothers
+from rearing.keeping import care, mothers
 from rearing.keeping.ledger import box_events, standing
 from rearing.problems import AskFirst, Refusal
 from rearing.records.journal import Entry
 from rearing.records.rows import MothRow, NoteRow, PairingRow
-from rearing.terms import LawFlag, Mated, MothFate, Sex, Sire, Wings
-from tests.keeping.karst_book import LATER, at, on
+from rearing.terms import Cause, LawFlag, Mated, MothFate, Sex, Sire, Wings
+from tests.keeping.karst_book import LATER, at, on, when
 
 if TYPE_CHECKING:
     from rearing.records.book import Book
@@ -196,3 +196,23 @@ def test_an_emergence_out_of_a_box_leaves_one_fewer_there(book: Book, ids: Ids) 
     assert held() == before - 1
     book.take_back(entry)
     assert held() == before
+
+
+def test_no_moth_comes_out_of_a_tub_that_holds_none(book: Book, ids: Ids) -> None:
+    care.lose(
+        book,
+        LATER,
+        box_id=ids.box,
+        lost=care.Lost(30, Cause.HEAT),
+        when=when(6, 14),
+    )
+    with pytest.raises(Refusal, match="there are 0 in B21-01 A"):
+        mothers.record_emergence(
+            book,
+            LATER,
+            brood_id=ids.brood,
+            sex=Sex.FEMALE,
+            on=on(6, 20),
+            box_id=ids.box,
+            sure=True,
+        )

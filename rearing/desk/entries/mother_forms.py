@@ -7,6 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from rearing.desk.entries import asking, offers
+from rearing.desk.widgets.choice_inputs import ChoiceInput
 from rearing.desk.widgets.fields import (
     Answers,
     ChoiceField,
@@ -35,7 +36,7 @@ from rearing.records.rows import (
 from rearing.terms import LawFlag, Mated, MothFate, Sex, Sire, Sure, Wings
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
@@ -292,25 +293,49 @@ def emergence(session: Session, theme: Theme, brood_id: int | None = None) -> En
     """Return the form for an adult that gets a code of its own."""
 
     def keep(answers: Answers) -> None:
-        session.do(
-            mothers.record_emergence,
-            brood_id=asking.chosen(answers, "brood", int),
-            sex=asking.chosen(answers, "sex", Sex),
-            on=asking.day(answers, "on"),
-            wings=asking.chosen(answers, "wings", Wings),
-            box_id=_int_or_none(answers.choice("box")),
-            note=asking.words(answers, "note"),
-            sure=answers.sure,
-        )
+        with asking.renamed({"number": "box"}):
+            session.do(
+                mothers.record_emergence,
+                brood_id=asking.chosen(answers, "brood", int),
+                sex=asking.chosen(answers, "sex", Sex),
+                on=asking.day(answers, "on"),
+                wings=asking.chosen(answers, "wings", Wings),
+                box_id=_int_or_none(answers.choice("box")),
+                note=asking.words(answers, "note"),
+                sure=answers.sure,
+            )
 
-    return EntryForm(
-        theme,
-        "Emergence",
-        _emergence_fields(session, brood_id),
-        keep,
-        today=session.on,
-        first="" if brood_id is None else "sex",
-    )
+    return EmergenceForm(session, theme, brood_id, keep)
+
+
+class EmergenceForm(EntryForm):
+    """The form of an emergence; it offers the tubs of the brood that is chosen."""
+
+    def __init__(
+        self,
+        session: Session,
+        theme: Theme,
+        brood_id: int | None,
+        keep: Callable[[Answers], None],
+    ) -> None:
+        super().__init__(
+            theme,
+            "Emergence",
+            _emergence_fields(session, brood_id),
+            keep,
+            today=session.on,
+            first="" if brood_id is None else "sex",
+        )
+        self._session = session
+        brood = self.input("brood")
+        if isinstance(brood, ChoiceInput):
+            brood.currentIndexChanged.connect(self._brood_chosen)
+
+    def _brood_chosen(self) -> None:
+        brood, box = self.input("brood").answer(), self.input("box")
+        if isinstance(box, ChoiceInput):
+            tubs = _tubs(self._session, _int_or_none(brood))
+            box.offer(tubs, tubs[0][0])
 
 
 def _pupae_first(box: BoxNow) -> tuple[bool, int]:
@@ -322,23 +347,30 @@ def _emergence_fields(session: Session, brood_id: int | None) -> Sequence[Field]
     if brood_id is not None:
         code = session.book.one(BroodRow, brood_id).code
         broods = tuple(o for o in broods if o[0] == brood_id) or ((brood_id, code),)
-    whole = holding(session.book, session.on, brood_id=brood_id)
-    likely = sorted(whole.boxes, key=_pupae_first)
-    tubs = (
-        *((box.row.id, offers.box_words(box, whole)) for box in likely),
-        (None, "not from a box"),
-    )
-    own = tubs[0][0] if brood_id is not None else None
+    first = offers.first(broods)
+    tubs = _tubs(session, _int_or_none(first))
     return (
-        ChoiceField("brood", "&Brood", options=broods, value=offers.first(broods)),
+        ChoiceField("brood", "&Brood", options=broods, value=first),
         ChoiceField("sex", "Se&x", options=offers.SEXES, value=None),
         DayField("on", "O&n", value=session.on, required=True),
         ChoiceField(
             "wings", "&Wings", options=offers.of_terms(Wings), value=Wings.FRESH
         ),
-        ChoiceField("box", "Out o&f", options=tubs, value=own, hint="One fewer there"),
+        ChoiceField(
+            "box", "Out o&f", options=tubs, value=tubs[0][0], hint="One fewer there"
+        ),
         NoteField("note", "N&ote"),
     )
+
+
+def _tubs(session: Session, brood_id: int | None) -> offers.Options:
+    """Return the boxes of a brood that a moth may come out of, pupae first."""
+    none: offers.Options = ((None, "not from a box"),)
+    if brood_id is None:
+        return none
+    whole = holding(session.book, session.on, brood_id=brood_id)
+    likely = sorted(whole.boxes, key=_pupae_first)
+    return (*((box.row.id, offers.box_words(box, whole)) for box in likely), *none)
 
 
 def _int_or_none(value: object) -> int | None:

@@ -26,10 +26,17 @@ class ChoiceInput(QComboBox):
 
     def __init__(self, options: Sequence[tuple[object, str]], value: object) -> None:
         super().__init__()
+        self._values: list[object] = []
+        self.offer(options, value)
+
+    def offer(self, options: Sequence[tuple[object, str]], value: object) -> None:
+        """Offer other options, one of them chosen."""
+        self.clear()
         for _, words in options:
             self.addItem(words)
         self._values = [one for one, _ in options]
         self.setCurrentIndex(self._values.index(value) if value in self._values else -1)
+        self.updateGeometry()
 
     def answer(self) -> object:
         """Return the value chosen, None when none was."""
