@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
     from rearing.charts.look import ChartLook
     from rearing.keeping.heat_page import DayHeat, Series
+    from rearing.records.rows import ForecastDayRow
 
 HOUR_S = 3600
 _DASH = (0, (4, 2.5))
@@ -40,7 +41,8 @@ _LEAST_SPAN_C = 6.0
 class TemperatureSpan:
     """What is drawn: the hours read, their days, and whether days are shown as a band.
 
-    `now_s` is the moment that is called today, None when it lies outside.
+    `now_s` is the moment that is called today, None when it lies outside; `forecast`
+    are days after the last one, drawn in pencil.
     """
 
     read: Series
@@ -48,6 +50,7 @@ class TemperatureSpan:
     by_day: bool = False
     lower_c: float | None = None
     now_s: float | None = None
+    forecast: tuple[ForecastDayRow, ...] = ()
 
 
 def draw_temperature(figure: Figure, result: TemperatureSpan, look: ChartLook) -> None:
@@ -55,7 +58,9 @@ def draw_temperature(figure: Figure, result: TemperatureSpan, look: ChartLook) -
     figure.clear()
     axes = bare_axes(figure, look, Room())
     _set_heights(axes, result)
-    first, last = result.days[0].on, result.days[-1].on
+    first = result.days[0].on
+    last = max(day.day for day in result.forecast) if result.forecast else None
+    last = last or result.days[-1].on
     zone = result.read.start.tzinfo or dt.UTC
     if result.by_day:
         _band(axes, result, look, zone)
@@ -66,6 +71,7 @@ def draw_temperature(figure: Figure, result: TemperatureSpan, look: ChartLook) -
     label_heights(axes, look, "°")
     _levels(axes, result, look)
     _odd(axes, result.read, look)
+    _forecast(axes, result.forecast, look, zone)
     if result.now_s is not None:
         mark_today(axes, look, result.now_s)
 
@@ -103,6 +109,8 @@ def mark_today(axes: Axes, look: ChartLook, now_s: float) -> None:
 def _set_heights(axes: Axes, result: TemperatureSpan) -> None:
     known = result.read.celsius[np.isfinite(result.read.celsius)]
     levels = [float(known.min()), float(known.max())] if len(known) else []
+    levels += [day.low_c for day in result.forecast]
+    levels += [day.high_c for day in result.forecast]
     if result.read.place.set_point_c is not None:
         levels.append(result.read.place.set_point_c)
     low, high = min(levels, default=0.0), max(levels, default=20.0)
@@ -261,4 +269,35 @@ def _odd(axes: Axes, read: Series, look: ChartLook) -> None:
         markeredgewidth=1.3 if few else 0.8,
         clip_on=False,
         label="odd",
+    )
+
+
+def _forecast(
+    axes: Axes, days: tuple[ForecastDayRow, ...], look: ChartLook, zone: dt.tzinfo
+) -> None:
+    """Draw each day of a forecast as a pencilled bar from its lowest to its highest."""
+    if not days:
+        return
+    pencil = look.colours.pencil
+    middle = [midnight_s(day.day, zone) + 12 * HOUR_S for day in days]
+    axes.bar(
+        middle,
+        [day.high_c - day.low_c for day in days],
+        bottom=[day.low_c for day in days],
+        width=14 * HOUR_S,
+        facecolor="none",
+        edgecolor=pencil,
+        linewidth=1.1,
+        linestyle=_DASH,
+        label="forecast",
+    )
+    axes.annotate(
+        "forecast",
+        (sum(middle) / len(middle), max(day.high_c for day in days)),
+        xytext=(0, 3),
+        textcoords="offset points",
+        ha="center",
+        va="bottom",
+        color=pencil,
+        fontproperties=look.pencil(),
     )

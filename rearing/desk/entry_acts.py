@@ -90,6 +90,7 @@ WHAT_STANDS = (
     Entering("site", "&Site…", "2", "Where a lamp stands"),
     Entering("place", "&Place…", "3", "A shelf, room, fridge, shed or tree"),
     Entering("change_place", "&Change a place…", "4", "Its name or set point", "place"),
+    Entering("forecast", "&Weather forecast…", "8", "Days to come, typed or pasted"),
     Entering("tree", "&Tree…", "5", "A tree that is cut or sleeved"),
     Entering("close_tree", "C&lose a tree…", "6", "Not to be cut until a day"),
     Entering("cut", "L&eaf cut…", "7", "Which leaf, how much, from where"),

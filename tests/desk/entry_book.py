@@ -63,6 +63,7 @@ def make(folder: Path) -> tuple[Book, Ids]:
     ).new_id
     shelf = places.add_place(book, e, name="Kitchen shelf", set_point_c=20).new_id
     hall = places.add_place(book, e, name="Hall shelf", set_point_c=19).new_id
+    places.add_place(book, e, name="Terrace", outdoors=True)
     night = lamp.record_night(
         book, e, site_id=site, evening=may, lamp="125 W MV"
     ).new_id

@@ -21,6 +21,7 @@ Key = Qt.Key
 
 EVERY: tuple[tuple[str, Callable[[Ids], tuple[object, ...]]], ...] = (
     *((name, lambda _: ()) for name in ("home", "site", "place", "tree", "cut")),
+    ("forecast", lambda _: ()),
     *((name, lambda _: ()) for name in ("night", "check", "arrival", "outage")),
     *((name, lambda _: ()) for name in ("female", "second_look", "eggs", "pairing")),
     *((name, lambda _: ()) for name in ("emergence", "open_box", "carry")),

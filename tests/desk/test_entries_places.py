@@ -59,7 +59,7 @@ def test_a_site_needs_its_degrees(desk: Desk) -> None:
 def test_a_place_is_added_and_changed(desk: Desk) -> None:
     entered(desk.open("place"), name="Cellar", set_point_c="11")
     cellar = desk.book.all(PlaceRow)[-1]
-    assert (cellar.set_point_c, cellar.walking_order) == (11, 3)
+    assert (cellar.set_point_c, cellar.walking_order) == (11, 4)
     form = desk.open("change_place", cellar.id)
     entered(form, name="Deep cellar", set_point_c="")
     changed = desk.book.one(PlaceRow, cellar.id)

@@ -16,6 +16,7 @@ from rearing.desk.entries.note_form import note
 from rearing.desk.entries.place_forms import change_place, home, place, site
 from rearing.desk.entries.pot_forms import close_pot, fate, put_on_leaf
 from rearing.desk.entries.tree_forms import close_tree, cut, tree
+from rearing.desk.entries.weather_forms import forecast
 
 __all__ = [
     "arrival",
@@ -33,6 +34,7 @@ __all__ = [
     "fate",
     "feed",
     "female",
+    "forecast",
     "home",
     "leave",
     "let_go",

@@ -12,6 +12,8 @@ from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from rearing.desk.pages.heat_words import (
+    forecast_lead,
+    forecast_more,
     heat_note,
     heat_sentence,
     holes_sentence,
@@ -23,6 +25,7 @@ from rearing.desk.pages.heat_words import (
 from rearing.desk.plots.host import ChartHost
 from rearing.desk.widgets.form_fields import plain_label
 from rearing.keeping.moments import counted
+from rearing.keeping.rule_words import rule_lead, rule_more
 
 if TYPE_CHECKING:
     from rearing.desk.pages.heat_reading import Course
@@ -30,6 +33,7 @@ if TYPE_CHECKING:
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
     from rearing.keeping.heat_page import PlaceLine, Series
+    from rearing.records.rows import ForecastDayRow
 
 _TEMPERATURE_HIGH, _HEAT_HIGH = 170, 190
 
@@ -79,6 +83,13 @@ def _instead(line: PlaceLine) -> str:
     return f"Forecasts take its set point, {point:g}°."
 
 
+def _to_come(course: Course) -> tuple[ForecastDayRow, ...]:
+    """Return the forecast that a span up to today goes on with."""
+    if course.span.last < course.on:
+        return ()
+    return tuple(row for row in course.forecast.days if row.day > course.span.last)
+
+
 class HeatCourse(QObject):
     """Says and draws what was read of a place; reads nothing itself."""
 
@@ -90,6 +101,8 @@ class HeatCourse(QObject):
         self.warmth = Told(theme, self._warm_chart)
         self.heat = Told(theme, self._heat_chart)
         self.odd = Told(theme)
+        self.forecast = Told(theme)
+        self.rule = Told(theme)
         self._course: Course | None = None
 
     @property
@@ -104,10 +117,18 @@ class HeatCourse(QObject):
     def tell(self, course: Course) -> None:
         """Show another place or span."""
         self._course = course
+        self._say_what_leads(course)
         if course.is_known:
             self._say(course)
         else:
             self._say_nothing(course)
+
+    def _say_what_leads(self, course: Course) -> None:
+        found, on = course.forecast, course.on
+        self.forecast.tell(forecast_lead(found, on), forecast_more(found, on))
+        rule = course.following
+        if rule is not None:
+            self.rule.tell(rule_lead(rule), rule_more(rule))
 
     def _say_nothing(self, course: Course) -> None:
         line = course.line
@@ -138,12 +159,17 @@ class HeatCourse(QObject):
     def notes(self) -> dict[str, str]:
         """Return the sections there is something to say in, and their notes."""
         course = self._course
-        if course is None or not course.is_known:
+        if course is None:
             return {"Temperature": ""}
-        shown = {
-            "Temperature": "by day" if course.by_day else "by the hour",
-            "Degree-days": "by hourly sums",
-        }
+        shown = {"Temperature": ""}
+        if any(row.day >= course.on for row in course.forecast.days):
+            shown["Forecast"] = "typed"
+        if course.following is not None:
+            shown["Rule"] = "between places"
+        if not course.is_known:
+            return shown
+        shown["Temperature"] = "by day" if course.by_day else "by the hour"
+        shown["Degree-days"] = "by hourly sums"
         if course.read.odd_at:
             shown["Odd"] = ""
         return shown
@@ -169,6 +195,7 @@ class HeatCourse(QObject):
             course.by_day,
             course.count.lower_c,
             self._now_s(course.read),
+            _to_come(course),
         )
         return partial(draw_temperature, result=result)
 

@@ -78,11 +78,13 @@ _DOERS = {
     "I": "import_file",
     "T": "ask_thresholds",
     "R": "open_rates",
+    "F": "ask_forecast",
+    "L": "ask_follow",
     "P": "ask_place",
     "E": "ask_change",
 }
 _TOPIC = "heat of a place"
-_CONCERNED = ("place", "reading_import", "fact")
+_CONCERNED = ("place", "forecast_day", "place_follow", "reading_import", "fact")
 
 
 class HeatPage(HeatPanels):
@@ -129,6 +131,8 @@ class HeatPage(HeatPanels):
             [
                 ("Places", "", self.places),
                 ("Temperature", "by the hour", self.course.warmth),
+                ("Forecast", "typed", self.course.forecast),
+                ("Rule", "between places", self.course.rule),
                 ("Degree-days", "by hourly sums", self.course.heat),
                 ("Odd", "", self.course.odd),
                 ("Imports", "", self.imports),
@@ -166,7 +170,7 @@ class HeatPage(HeatPanels):
             return "X leave out, take in   S species   T table   Esc back   F1 keys"
         if not self._lines:
             return "P new place   F1 keys"
-        return "I import a file   ← → earlier, later   R rates   F1 keys"
+        return "I import a file   F forecast   ← → earlier, later   R rates   F1 keys"
 
     def key_help(self) -> tuple[tuple[str, str], ...]:
         return KEY_HELP
@@ -223,7 +227,7 @@ class HeatPage(HeatPanels):
         self._taken = read_span(session.book, line.row.id).imports[::-1]
         zone = session.home.zone
         self.imports.set_lines([import_line(row, zone) for row in self._taken])
-        job = CourseJob(session.book.path, line, self._span, self.count)
+        job = CourseJob(session.book.path, line, self._span, self.count, session.on)
         if is_much(line, self._span):
             self.head.tell(heading(line, self._span, "", "reading…"))
             self.lane().run(job.run, done=self._show_course, topic=_TOPIC)
@@ -231,7 +235,9 @@ class HeatPage(HeatPanels):
             return
         if self.tasks is not None:
             self.tasks.cancel(_TOPIC)
-        self._show_course(read_course(session.book, line, self._span, self.count))
+        self._show_course(
+            read_course(session.book, line, self._span, self.count, session.on)
+        )
 
     def _show_course(self, course: Course) -> None:
         """Show what was read; the charts and sentences before stood until now."""
@@ -326,6 +332,17 @@ class HeatPage(HeatPanels):
         line = self.chosen()
         if line is not None:
             self.ask("change_place", place_id=line.row.id)
+
+    def ask_forecast(self) -> None:
+        """Open the form of a short weather forecast, for the chosen place if it may."""
+        line = self.chosen()
+        self.ask("forecast", place_id=line.row.id if line is not None else None)
+
+    def ask_follow(self) -> None:
+        """Open the form that settles which place the chosen one follows."""
+        line = self.chosen()
+        if line is not None:
+            self.open_follow(line.row.id)
 
     def ask_place(self) -> None:
         """Open the form of a new place."""

@@ -110,6 +110,15 @@ class HeatPanels(Page):
         lines = set_aside(self._session.book, row)
         self.open_panel(AsidePanel(self.theme, title, lines, row.set_aside))
 
+    def open_follow(self, place_id: int) -> None:
+        """Open the form that settles which place another follows."""
+        from rearing.desk.pages.heat_follow import follow_form
+
+        try:
+            self.open_panel(follow_form(self._session, self.theme, place_id))
+        except Refusal as refusal:
+            self.notices.say_problem(refusal)
+
     def ask(self, name: str, **context: object) -> None:
         """Open one of the entry forms."""
         from rearing.desk import entries

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from rearing.desk.pages.heat_span import BAND_FROM_DAYS
+from rearing.keeping.following import Following, following_of
+from rearing.keeping.forecasts import Forecast, forecast_of
 from rearing.keeping.heat_page import (
     DayHeat,
     PlaceLine,
@@ -20,6 +22,7 @@ from rearing.keeping.heat_page import (
 from rearing.records.book import Book
 
 if TYPE_CHECKING:
+    import datetime as dt
     from pathlib import Path
 
     from rearing.desk.pages.heat_span import Span
@@ -49,6 +52,9 @@ class Course:
     filled: tuple[bool, ...]
     years: tuple[tuple[str, tuple[DayHeat, ...]], ...]
     by_day: bool
+    on: dt.date
+    forecast: Forecast
+    following: Following | None
 
     @property
     def is_known(self) -> bool:
@@ -61,8 +67,10 @@ class Course:
         return self.days[-1].total
 
 
-def read_course(book: Book, line: PlaceLine, span: Span, count: Thresholds) -> Course:
-    """Read a place through a span."""
+def read_course(
+    book: Book, line: PlaceLine, span: Span, count: Thresholds, on: dt.date
+) -> Course:
+    """Read a place through a span, as on a day."""
     read = series(book, line.row, span.first, span.last)
     lower_c, upper_c = count.lower_c, count.upper_c
     known = np.isfinite(read.celsius).any()
@@ -79,6 +87,9 @@ def read_course(book: Book, line: PlaceLine, span: Span, count: Thresholds) -> C
         filled=tuple(hours >= FILLED_FROM_H for hours in filled_hours(read)),
         years=years,
         by_day=span.length >= BAND_FROM_DAYS or not line.readings,
+        on=on,
+        forecast=forecast_of(book, line.row.id, on),
+        following=following_of(book, line.row, on),
     )
 
 
@@ -99,8 +110,9 @@ class CourseJob:
     line: PlaceLine
     span: Span
     count: Thresholds
+    on: dt.date
 
     def run(self) -> Course:
         """Read it."""
         with Book.open(self.path) as book:
-            return read_course(book, self.line, self.span, self.count)
+            return read_course(book, self.line, self.span, self.count, self.on)

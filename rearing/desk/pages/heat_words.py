@@ -9,6 +9,7 @@ import numpy as np
 
 from rearing.desk.widgets.lines import Column, Ink, KeyOffer, Line, State
 from rearing.desk.widgets.marks import Mark
+from rearing.keeping.forecasts import typed_words
 from rearing.keeping.moments import counted, day_words, short_day
 from rearing.science.weather import How
 
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
 
     from rearing.desk.pages.heat_span import Span
     from rearing.desk.pages.heat_thresholds import Thresholds
+    from rearing.keeping.forecasts import Forecast
     from rearing.keeping.heat_page import DayHeat, PlaceLine, Series
     from rearing.records.rows import ReadingImportRow
 
@@ -40,6 +42,8 @@ PLACE_KEYS = (
     KeyOffer("I", "import"),
     KeyOffer("T", "thresholds"),
     KeyOffer("R", "rates"),
+    KeyOffer("F", "forecast"),
+    KeyOffer("L", "follow", quiet=True),
     KeyOffer("←", "earlier", quiet=True),
     KeyOffer("→", "later", quiet=True),
     KeyOffer("+", "more", quiet=True, answers="+="),
@@ -63,6 +67,8 @@ KEY_HELP = (
         "PgUp PgDn   up and down the page\nTab   on to the charts and the imports\n"
         "I   import a logger's or weather file\nT   thresholds of the degree-days\n"
         "R   rates, from durations on record\n"
+        "F   a weather forecast, typed or pasted\n"
+        "L   which place this one follows\n"
         "P   a new place\nE   change this place\n"
         "Enter   on an import: the lines that were set aside",
     ),
@@ -227,3 +233,32 @@ def import_line(row: ReadingImportRow, zone: dt.tzinfo) -> Line:
 def _day_of(at_s: int, row: ReadingImportRow, zone: dt.tzinfo) -> dt.date:
     # Days are kept as their midnight in UTC, whatever the zone.
     return dt.datetime.fromtimestamp(at_s, dt.UTC if row.daily else zone).date()
+
+
+def forecast_lead(found: Forecast, on: dt.date) -> str:
+    """Say the days still to come of a forecast, each with its lowest and highest."""
+    days = [row for row in found.days if row.day >= on]
+    told = [
+        f"{short_day(row.day)} {_whole(row.low_c)} to {_whole(row.high_c)}"
+        for row in days
+    ]
+    return f"Forecast: {', '.join(told)}." if told else ""
+
+
+def forecast_more(found: Forecast, on: dt.date) -> str:
+    """Say when it was typed, and what was said of the same days before."""
+    told = [f"{typed_words(row for row in found.days if row.day >= on)}, in pencil"]
+    before = [
+        f"{short_day(row.day)} {_whole(row.low_c)} to {_whole(row.high_c)} "
+        f"(of {short_day(row.given_on)})"
+        for row in found.earlier
+        if row.day >= on
+    ]
+    if before:
+        told.append(f"before that {', '.join(before[:_ODD_TOLD])}")
+    words = "; ".join(told)
+    return f"{words[0].upper()}{words[1:]}."
+
+
+def _whole(celsius: float) -> str:
+    return f"{celsius:.3g}°".replace("-", "−")
