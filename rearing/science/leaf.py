@@ -51,16 +51,31 @@ def eaten_by_stage(
     -----
     A larva eats ``grams / length`` a day. Temperature enters by the length: in warmth
     the same leaf goes in fewer days. Within a stage a larva eats more from day to
-    day; over a brood that is not all of one age this evens out.
+    day; over a brood that is not all of one age this evens out. Nobody eats more than
+    `grams` in a stage.
     """
     told = standing.length_days
     length = np.where(np.isfinite(told), told, np.asarray(usual_days)[None, :])
+    length = np.maximum(length, _still_in_it(standing.number, day_length))
     feeds = np.asarray(grams) > 0
     if not np.isfinite(length[:, feeds]).all():
         raise ValueError("a stage that feeds has no length [days]")
     length = np.maximum(np.where(feeds[None, :], length, 1.0), LEAST_LENGTH_DAYS)
     a_day = np.asarray(grams)[None, :] / length
     return np.asarray(standing.number * a_day[:, :, None] * day_length)
+
+
+def _still_in_it(number: NDArray[np.float64], day_length: float) -> NDArray[np.float64]:
+    """Return how long those that come to a stage, or are in it, still stand there.
+
+    Shape (n_draws, n_stages). Where some are in the stage already and others yet to
+    come, the distance between two events is not the time spent in it: no larva may
+    eat more than a whole stage's leaf.
+    """
+    to_come = np.cumsum(number[:, :, 0], axis=1)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        still = number.sum(axis=2) * day_length / to_come
+    return np.where(to_come > 0, still, 0.0)
 
 
 def last_instar_share(eaten: NDArray[np.float64], last: int) -> float:

@@ -87,3 +87,19 @@ def test_more_is_cut_than_eaten() -> None:
     assert to_cut(np.array([100.0]), 1.6).tolist() == pytest.approx([160.0])
     with pytest.raises(ValueError, match="below 1"):
         to_cut(np.array([100.0]), 0.9)
+
+
+def test_nobody_eats_more_than_a_stages_leaf() -> None:
+    """60 larvae of which 11 are in the last instar already, as in a real brood."""
+    leavings = [
+        Leaving("L3", 6, np.add.outer([-1.0, 0.0, 1.0], np.full(3, 2.0))),
+        Leaving("L4", 49, np.add.outer([-5.0, 0.0, 7.0], np.full(3, 5.0))),
+        Leaving("L5", 60, np.add.outer([-14.0, 0.0, 9.0], np.full(3, 15.0))),
+    ]
+    levels = even_levels(50, np.random.default_rng(3))
+    standing = stage_days(leavings, levels, np.arange(0.5, 80.0), after="wandering")
+    grams = [6.7, 16.0, 120.0, 0.0]
+    eaten = eaten_by_stage(standing, grams, [4.0, 6.0, 11.0, 1.0]).sum(axis=2)
+    most = np.array([6 * 6.7, 49 * 16.0, 60 * 120.0, 0.0])
+    assert (eaten <= most + 1e-6).all()
+    assert eaten[:, 2].mean() > 0.8 * most[2]
