@@ -313,8 +313,7 @@ class HeatPage(HeatPanels):
 
     def import_file(self) -> None:
         """Open the panel that takes a file of temperatures in."""
-        line = self.chosen()
-        self.open_import(line.row.id if line is not None else None)
+        self.open_import(self.chosen_id())
 
     def show_taken(self, place_ids: Sequence[int]) -> None:
         """Turn to a place that readings were taken in for, and to the last of them."""
@@ -327,26 +326,9 @@ class HeatPage(HeatPanels):
         if not self._span.first <= line.last <= self._span.last:
             self._show_span(Span(line.last, self._span.length))
 
-    def ask_change(self) -> None:
-        """Open the form of the chosen place."""
+    def chosen_id(self) -> int | None:
         line = self.chosen()
-        if line is not None:
-            self.ask("change_place", place_id=line.row.id)
-
-    def ask_forecast(self) -> None:
-        """Open the form of a short weather forecast, for the chosen place if it may."""
-        line = self.chosen()
-        self.ask("forecast", place_id=line.row.id if line is not None else None)
-
-    def ask_follow(self) -> None:
-        """Open the form that settles which place the chosen one follows."""
-        line = self.chosen()
-        if line is not None:
-            self.open_follow(line.row.id)
-
-    def ask_place(self) -> None:
-        """Open the form of a new place."""
-        self.ask("place")
+        return line.row.id if line is not None else None
 
     def _show_set_aside(self, key: object) -> None:
         row = next((row for row in self._taken if row.id == key), None)

@@ -110,10 +110,31 @@ class HeatPanels(Page):
         lines = set_aside(self._session.book, row)
         self.open_panel(AsidePanel(self.theme, title, lines, row.set_aside))
 
-    def open_follow(self, place_id: int) -> None:
-        """Open the form that settles which place another follows."""
+    def chosen_id(self) -> int | None:
+        """Return the place under the keeper's hand; a page says which."""
+        return None
+
+    def ask_change(self) -> None:
+        """Open the form of the chosen place."""
+        place_id = self.chosen_id()
+        if place_id is not None:
+            self.ask("change_place", place_id=place_id)
+
+    def ask_place(self) -> None:
+        """Open the form of a new place."""
+        self.ask("place")
+
+    def ask_forecast(self) -> None:
+        """Open the form of a short weather forecast, for the chosen place if it may."""
+        self.ask("forecast", place_id=self.chosen_id())
+
+    def ask_follow(self) -> None:
+        """Open the form that settles which place the chosen one follows."""
         from rearing.desk.pages.heat_follow import follow_form
 
+        place_id = self.chosen_id()
+        if place_id is None:
+            return
         try:
             self.open_panel(follow_form(self._session, self.theme, place_id))
         except Refusal as refusal:
