@@ -115,6 +115,7 @@ class BookStand(QObject):
             self._shelf,
             self._clock,
             on=on,
+            folder=self._folder,
             handlers={
                 "new_book": self.ask_new,
                 "open_book": self.ask_open,

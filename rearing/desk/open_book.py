@@ -18,7 +18,9 @@ from rearing.problems import AskFirst, Problem, Refusal, StorageTrouble
 if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Callable, Mapping, Sequence
+    from pathlib import Path
 
+    from rearing.desk.looking_back import LookingBack
     from rearing.desk.page import Page, Panel
     from rearing.desk.starting import Desk
     from rearing.records.book import Book
@@ -28,10 +30,12 @@ if TYPE_CHECKING:
 class Pages:
     """Makes the pages of one book, each when it is turned to for the first time."""
 
-    def __init__(self, session: Session, desk: Desk) -> None:
+    def __init__(self, session: Session, desk: Desk, folder: Path | None) -> None:
         self._session = session
+        self._folder = folder
         self._theme = desk.theme
         self._tasks = desk.tasks
+        self._looking: LookingBack | None = None
 
     def all(self) -> tuple[LatePage, ...]:
         """Return what stands for the pages, in the order of their numbers."""
@@ -71,13 +75,27 @@ class Pages:
         """Make the season."""
         from rearing.desk.pages.season_page import SeasonPage
 
-        return SeasonPage(self._session, self._theme, self._tasks)
+        return SeasonPage(
+            self._session,
+            self._theme,
+            self._tasks,
+            folder=self._folder,
+            looking=self._look_back(),
+        )
+
+    def _look_back(self) -> LookingBack:
+        """Return the one memory of how good the windows were."""
+        if self._looking is None:
+            from rearing.desk.looking_back import LookingBack
+
+            self._looking = LookingBack(self._session, self._tasks, self._folder)
+        return self._looking
 
 
 class OpenBook(QObject):
     """Holds a session, its window and what goes on between them."""
 
-    def __init__(
+    def __init__(  # noqa: PLR0913  # what the stand knows, once
         self,
         desk: Desk,
         book: Book,
@@ -86,6 +104,7 @@ class OpenBook(QObject):
         *,
         on: dt.date | None,
         handlers: Mapping[str, Callable[[], object]],
+        folder: Path | None = None,
     ) -> None:
         super().__init__(desk.app)
         self._desk = desk
@@ -101,7 +120,7 @@ class OpenBook(QObject):
             "cautions": self.show_cautions,
             "about": self.show_about,
         }
-        pages = Pages(self.session, desk).all()
+        pages = Pages(self.session, desk, folder).all()
         self.window = Window(desk.theme, pages, {**own, **handlers})
         self.entry_acts = EntryActs(self.session, desk.theme, self.window)
         self.session.changed.connect(self._changed)

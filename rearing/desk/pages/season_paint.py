@@ -106,10 +106,12 @@ class SheetPainter:
         painter, area = self._painter, self._plan.rows
         painter.save()
         painter.setClipRect(area, Qt.ClipOperation.IntersectClip)
-        top = area.top() - offset
+        top, below = area.top() - offset, 0
         rows = zip(self._view.ribbons, self._plan.row_heights, strict=True)
         for row, (ribbon, tall) in enumerate(rows):
-            if top + tall >= area.top() and top <= area.bottom():
+            if top + tall > area.bottom() + 1 and tall <= area.height():
+                below += 1  # never half a brood: the rest is told in words
+            elif top + tall >= area.top() and top <= area.bottom():
                 room = QRectF(0, top, self._plan.width, tall)
                 other = supposed
                 if other is not None and other.brood_id != ribbon.brood_id:
@@ -117,6 +119,17 @@ class SheetPainter:
                 self._row(ribbon, room, other, current=row == current)
             top += tall
         painter.restore()
+        if below:
+            self._more(below)
+
+    def _more(self, number: int) -> None:
+        """Say how many broods are further down, where there is room for it."""
+        look, plan = self._look, self._plan
+        words, face = f"↓ {number} more", look.faces.pencil_small
+        room = QRectF(look.px(INSET), plan.rows.bottom() - look.px(17), 0, look.px(16))
+        room.setWidth(QFontMetricsF(face).horizontalAdvance(words) + 2)
+        self._painter.fillRect(room, look.colour("page"))
+        write(self._painter, room, words, face, look.colour("ink2"))
 
     def _row(
         self, ribbon: Ribbon, room: QRectF, supposed: Ribbon | None, *, current: bool
