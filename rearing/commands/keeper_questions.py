@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import math
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -23,6 +24,7 @@ OVERVIEW = """\
   rearing away BOOK ...        what would fail on days away, and what would save it
   rearing trace BOOK [BOX]     who shared something with a box; who is kept apart
   rearing calendar BOOK [OUT]  what is coming, and as a calendar file (OUT.ics)
+  rearing leaf BOOK            leaf to cut for the days to come, when it runs short
 """
 _DATE = "a day as 2021-06-12, or as you write it if it can mean one day only"
 
@@ -91,11 +93,31 @@ def _calendar(parser: ArgumentParser) -> None:
     _json(parser)
 
 
+def _leaf(parser: ArgumentParser) -> None:
+    parser.description = (
+        "Leaf to cut a day by host, with bands, against open trees and what lies cut: "
+        "the day it runs short, and with --carry how many can be kept."
+    )
+    _book(parser)
+    parser.add_argument(
+        "--days", metavar="N", type=int, default=21, help="so many days ahead (21)"
+    )
+    parser.add_argument(
+        "--carry",
+        metavar="KG",
+        type=float,
+        help="how much of a host can be cut and carried a day: how many can be kept",
+    )
+    _on(parser)
+    _json(parser)
+
+
 QUESTIONS: Mapping[str, Callable[[ArgumentParser], None]] = {
     "numbers": _numbers,
     "away": _away,
     "trace": _trace,
     "calendar": _calendar,
+    "leaf": _leaf,
 }
 
 
@@ -159,6 +181,17 @@ def _write_calendar(
         write_feed(book, shelf, on, (asked.out, asked.now), paper)
 
 
+def _write_leaf(
+    asked: Namespace, book: Book, shelf: SheetShelf, on: dt.date, paper: Paper
+) -> None:
+    from rearing.commands.leaf import write_leaf
+
+    if asked.carry is not None and not math.isfinite(asked.carry):
+        raise Refusal("How much can be carried must be a number.", field="carry")
+    wanted = (on, asked.days, asked.carry)
+    write_leaf(book, shelf, wanted, paper, as_json=asked.as_json)
+
+
 _ANSWERS: Mapping[
     str, Callable[[Namespace, Book, SheetShelf, dt.date, Paper], None]
 ] = {
@@ -166,6 +199,7 @@ _ANSWERS: Mapping[
     "away": _write_away,
     "trace": _write_trace,
     "calendar": _write_calendar,
+    "leaf": _write_leaf,
 }
 
 

@@ -82,6 +82,16 @@ def leaf_weeks(
     return (*_given(facts), *need.weeks())
 
 
+def leaf_days(
+    facts: SeasonFacts, shelf: SheetShelf, forecasts: Iterable[Forecast]
+) -> dict[str, NDArray[np.float64]]:
+    """Return grams to cut by host, one row a draw, one column a day from tomorrow."""
+    need = _Need(facts, shelf)
+    for forecast in forecasts:
+        need.add(forecast)
+    return need.by_host()
+
+
 def _given(facts: SeasonFacts) -> list[LeafWeek]:
     """Weigh up the weeks that are past, this week's days so far among them."""
     weeks: dict[dt.date, dict[str, float]] = defaultdict(lambda: defaultdict(float))
@@ -173,6 +183,10 @@ class _Need:
         if warm and sum(warm) / len(warm) >= HOT_C:
             return figures.cut_per_eaten_hot.middle
         return figures.cut_per_eaten.middle
+
+    def by_host(self) -> dict[str, NDArray[np.float64]]:
+        """Return grams a day by host, shape (draws, days) each."""
+        return dict(sorted(self._hosts.items()))
 
     def weeks(self) -> list[LeafWeek]:
         """Read the weeks off the sums, up to the last in which leaf is needed."""

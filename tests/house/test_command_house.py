@@ -81,6 +81,7 @@ ANSWERS = {
     "sky": "sky --lat 45 --lon 14 --on 2021-05-28 --zone UTC --json",
     "heat": "heat DAILY --lower 10 --unit c --json",
     "fit": "fit DURATIONS --json",
+    "leaf": "leaf BOOK --json",
     "calendar": "calendar BOOK --json",
     "trace": "trace BOOK B21-02 D --json",
     "numbers": "numbers BOOK --brood B21-02 --against B21-01 --box A --json",

@@ -1,0 +1,222 @@
+"""Leaf day by day for the weeks to come: how much, from where, when it runs short."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from rearing.keeping.leaf_need import LEAST_G, Need, leaf_days, leaf_weeks
+from rearing.keeping.reach import alike, supplies
+from rearing.keeping.season import Forecaster
+from rearing.keeping.season_facts import season_facts
+from rearing.keeping.trees import is_closed
+from rearing.problems import Refusal
+from rearing.science.stage_days import band
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from numpy.typing import NDArray
+
+    from rearing.keeping.reach import Reach, Supply
+    from rearing.keeping.season_facts import SeasonFacts
+    from rearing.records.book import Book
+    from rearing.sheets.shelf import SheetShelf
+
+DAYS = 21
+"""Two weeks ahead is when it can still be mended; a third shows what follows."""
+
+DAY = dt.timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class LeafDay:
+    """Leaf to cut for one day, by host and in all [g]."""
+
+    on: dt.date
+    hosts: Mapping[str, Need]
+    total: Need
+
+
+@dataclass(frozen=True, slots=True)
+class HostPlan:
+    """One host over all the days on which it is still needed.
+
+    `peak_g` is the mean of the fullest day, `heaviest_g` what the hungriest day may
+    ask for. `short_on` is the first day on which neither what lies cut nor an open
+    tree gives it. `keep` and `keep_surely` are how many can be fed on what can be
+    carried, None where that was not said.
+    """
+
+    host: str
+    eaters: int
+    whole: Need
+    last_on: dt.date
+    peak_on: dt.date
+    peak: Need
+    heaviest_g: float
+    supply: Supply
+    short_on: dt.date | None
+    short_why: str
+    keep: int | None = None
+    keep_surely: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LeafPlan:
+    """The leaf of the days to come."""
+
+    on: dt.date
+    days: tuple[LeafDay, ...]
+    hosts: tuple[HostPlan, ...]
+
+    @property
+    def first_short(self) -> HostPlan | None:
+        """The host that runs short first."""
+        short = [one for one in self.hosts if one.short_on is not None]
+        return min(short, key=lambda one: one.short_on or self.on, default=None)
+
+
+def leaf_plan(
+    book: Book,
+    shelf: SheetShelf,
+    on: dt.date,
+    *,
+    days: int = DAYS,
+    carry_g: float | None = None,
+) -> LeafPlan:
+    """Return what leaf is needed from the day after `on`, most needed host first.
+
+    `carry_g` is how much of one host can be cut and carried a day [g].
+    """
+    if not 1 <= days <= 240:
+        raise Refusal("Leaf is planned for 1 to 240 days.", field="days")
+    if carry_g is not None and carry_g <= 0:
+        raise Refusal("How much can be carried must be above nought.", field="carry")
+    facts = season_facts(book, shelf, on)
+    told = Forecaster(facts.held, shelf, facts.warmth).everything()
+    grams = leaf_days(facts, shelf, told)
+    weeks = leaf_weeks(facts, shelf, told)
+    supply = {x.host: x for x in supplies(facts.reach, weeks, facts.given_g, on)}
+    heaviest = shelf.defaults.figures.peak_day_per_mean_day.middle
+    planned = _Planned(facts, heaviest, carry_g)
+    hosts = [
+        planned.host(host, grams[host], supply[host])
+        for host in grams
+        if host in supply
+    ]
+    return LeafPlan(
+        on=on,
+        days=tuple(_days(grams, on, days)),
+        hosts=tuple(sorted(hosts, key=lambda one: -one.whole.expected)),
+    )
+
+
+def _days(
+    grams: Mapping[str, NDArray[np.float64]], on: dt.date, days: int
+) -> list[LeafDay]:
+    if not grams:
+        return []
+    total = np.sum(list(grams.values()), axis=0)
+    found = []
+    for at in range(min(days, total.shape[1])):
+        hosts = {host: need_of(cut[:, at]) for host, cut in grams.items()}
+        found.append(
+            LeafDay(
+                on=on + DAY * (at + 1),
+                hosts={host: x for host, x in hosts.items() if x.expected >= LEAST_G},
+                total=need_of(total[:, at]),
+            )
+        )
+    return found
+
+
+def need_of(draws: NDArray[np.float64]) -> Need:
+    """Return the mean of draws and their 80 % band."""
+    low, _, high = band(draws)
+    return Need(float(low), float(draws.mean()), float(high))
+
+
+class _Planned:
+    """Plans one host after the other from the same facts."""
+
+    def __init__(
+        self, facts: SeasonFacts, heaviest: float, carry_g: float | None
+    ) -> None:
+        self._facts = facts
+        self._heaviest = heaviest
+        self._carry_g = carry_g
+        self._eaters = _eaters(facts)
+
+    def host(self, host: str, grams: NDArray[np.float64], supply: Supply) -> HostPlan:
+        """Return the plan of one host."""
+        on = self._facts.on
+        mean = grams.mean(axis=0)
+        needed = np.flatnonzero(mean >= LEAST_G)
+        fullest = int(mean.argmax())
+        peak = need_of(grams[:, fullest])
+        short_on, why = self._short(host, needed.tolist(), supply)
+        eaters = self._eaters[host]
+        return HostPlan(
+            host=host,
+            eaters=eaters,
+            whole=need_of(grams.sum(axis=1)),
+            last_on=on + DAY * (int(needed[-1]) + 1) if len(needed) else on,
+            peak_on=on + DAY * (fullest + 1),
+            peak=peak,
+            heaviest_g=peak.expected * self._heaviest,
+            supply=supply,
+            short_on=short_on,
+            short_why=why,
+            keep=self._keep(eaters, peak.expected),
+            keep_surely=self._keep(eaters, peak.high * self._heaviest),
+        )
+
+    def _keep(self, eaters: int, grams: float) -> int | None:
+        if self._carry_g is None:
+            return None
+        return min(int(eaters * self._carry_g / grams), eaters) if grams else eaters
+
+    def _short(
+        self, host: str, needed: list[int], supply: Supply
+    ) -> tuple[dt.date | None, str]:
+        """Return the first day on which leaf is needed and not to be had, and why."""
+        within = self._facts.reach
+        bare = within.bare_on(host, self._facts.on)
+        for at in needed:
+            day = self._facts.on + DAY * (at + 1)
+            if supply.lasts_to is not None and day <= supply.lasts_to:
+                continue
+            if bare is not None and day >= bare:
+                return day, "it is bare by then"
+            why = _no_tree(within, host, day)
+            if why:
+                return day, why
+        return None, ""
+
+
+def _no_tree(within: Reach, host: str, day: dt.date) -> str:
+    """Return why a host can't be cut on a day; empty where it can."""
+    trees = [tree for tree in within.trees if alike(tree.host, host)]
+    if not trees:
+        return "no tree of it is entered"
+    shut = [tree.name for tree in trees if is_closed(tree, day)]
+    return f"closed: {', '.join(shut)}" if len(shut) == len(trees) else ""
+
+
+def _eaters(facts: SeasonFacts) -> Counter[str]:
+    """Return how many live to eat of each host: eggs and larvae, not pupae."""
+    eaters: Counter[str] = Counter()
+    for brood in facts.broods:
+        down = sum(
+            x.standing.number for x in brood.open_boxes if x.row.kind.is_for_pupae
+        )
+        number = brood.waiting + brood.unhoused + brood.in_boxes - down
+        whole = sum(brood.hosts.values())
+        for host, part in brood.hosts.items():
+            eaters[host] += round(max(number, 0) * part / whole)
+    return eaters

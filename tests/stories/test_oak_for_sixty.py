@@ -1,0 +1,93 @@
+"""When do I need oak for 60 fifth instars? (story 4: Antheraea yamamai, B20-03)
+
+Every number is the invented scenario's own. That a fifth instar of a large silkmoth
+eats 120 g, that 1.6 times as much is cut, and that the fullest day asks for half as
+much again: common practice, no source.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import TYPE_CHECKING
+
+import pytest
+
+from rearing.keeping.leaf_plan import HostPlan, LeafPlan, leaf_plan
+from rearing.problems import Refusal
+
+if TYPE_CHECKING:
+    from tests.stories.reader import Reader
+
+ASKED = dt.date(2021, 5, 30)
+
+
+@pytest.fixture(scope="module")
+def plan(season: Reader) -> LeafPlan:
+    return leaf_plan(season.book, season.shelf, ASKED, days=30, carry_g=600)
+
+
+@pytest.fixture(scope="module")
+def oak(plan: LeafPlan) -> HostPlan:
+    return next(one for one in plan.hosts if one.host == "downy oak")
+
+
+def test_oak_for_60_from_now_to_the_last_week_of_june(
+    plan: LeafPlan, oak: HostPlan
+) -> None:
+    assert oak.eaters == 60
+    assert "downy oak" in plan.days[0].hosts
+    by_day = {day.on: day.hosts.get("downy oak") for day in plan.days}
+    early = sum(x.expected for d, x in by_day.items() if x and d.day <= 23)
+    # the story's 23 June: by then nine tenths are eaten
+    assert early > 0.85 * oak.whole.expected
+
+
+def test_seven_kilos_of_the_last_instar_and_what_the_fourth_still_eats(
+    oak: HostPlan,
+) -> None:
+    """60 of 120 g are 7.2 kg eaten, 11.5 cut; 49 still eat up to 16 g as L4."""
+    least, most = 60 * 120 * 1.6, (60 * 120 + 49 * 16 + 6 * 6.7) * 1.6
+
+    assert 0.95 * least < oak.whole.expected <= 1.01 * most
+
+
+def test_the_fullest_week_is_the_one_of_6_june_with_about_1_4_kg_a_day(
+    oak: HostPlan,
+) -> None:
+    assert dt.date(2021, 6, 4) <= oak.peak_on <= dt.date(2021, 6, 12)
+    assert oak.heaviest_g == pytest.approx(1400, rel=0.15)
+    assert oak.peak.low < oak.peak.expected < oak.peak.high
+
+
+def test_a_tree_that_is_open_is_no_shortage(season: Reader, oak: HostPlan) -> None:
+    """Oak 2 is closed from 1 June; Oak 1 stays open."""
+    assert oak.short_on is None
+    later = leaf_plan(season.book, season.shelf, dt.date(2021, 6, 5))
+    then = next(one for one in later.hosts if one.host == "downy oak")
+    assert [tree for tree, _, _ in then.supply.closed] == ["Oak 2"]
+    assert then.supply.open_trees == ("Oak 1",)
+
+
+def test_how_many_can_be_kept_on_what_can_be_carried(oak: HostPlan) -> None:
+    assert oak.keep is not None
+    assert oak.keep_surely is not None
+    assert oak.keep_surely < oak.keep < 60
+    assert oak.keep * oak.peak.expected / 60 <= 600
+
+
+def test_days_hosts_and_all_agree(plan: LeafPlan) -> None:
+    for day in plan.days:
+        hosts = sum(need.expected for need in day.hosts.values())
+        assert hosts == pytest.approx(day.total.expected, abs=3.0)
+        assert day.total.low <= day.total.expected <= day.total.high
+    assert [day.on for day in plan.days][:2] == [
+        dt.date(2021, 5, 31),
+        dt.date(2021, 6, 1),
+    ]
+
+
+def test_what_can_not_be_meant_is_refused(season: Reader) -> None:
+    with pytest.raises(Refusal, match="1 to 240 days"):
+        leaf_plan(season.book, season.shelf, ASKED, days=0)
+    with pytest.raises(Refusal, match="above nought"):
+        leaf_plan(season.book, season.shelf, ASKED, carry_g=0.0)
