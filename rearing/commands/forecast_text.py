@@ -11,7 +11,11 @@ has ``event`` (a key: hatch, L2 to L8, wander, pupate, emerge), ``words`` (how i
 spoken of), ``number``, ``first``, ``half`` and ``last`` (null where it lies beyond the
 reckoning, else an 80 % interval: ``low``, ``middle``, ``high`` as ISO times with their
 offset, and ``open_end``, true where the end is not in sight), ``heat_to_go_dd``
-(degree-days in °C, or null) and ``beyond`` (share of the reckoning that never arrives).
+(degree-days in °C, or null; ``heat_to_go_low_dd`` and ``heat_to_go_high_dd`` are the
+80 % interval) and ``beyond`` (share of the reckoning that never arrives). ``overdue``
+lists events whose window closed before the day and that were not seen: ``event``,
+``by`` (the day by which the last was expected), ``reached`` and ``number`` (how many
+had, of how many, at the last look; 0 and 0 where nobody looked).
 """
 
 from __future__ import annotations
@@ -112,10 +116,20 @@ def _forecast_data(one: Forecast) -> dict[str, object]:
         "need_of_heat": one.need_of_heat,
         "learnt_from": one.learnt_from,
         "winter": one.winter,
+        "overdue": [
+            {
+                "event": late.event,
+                "by": late.by.isoformat(),
+                "reached": late.reached,
+                "number": late.number,
+            }
+            for late in one.overdue
+        ],
     }
 
 
 def _window_data(window: Window) -> dict[str, object]:
+    go = window.heat_to_go
     return {
         "event": window.event,
         "words": window.words,
@@ -124,6 +138,8 @@ def _window_data(window: Window) -> dict[str, object]:
         "half": _span_data(window.half),
         "last": _span_data(window.last),
         "heat_to_go_dd": window.heat_to_go_dd,
+        "heat_to_go_low_dd": None if go is None else go.low_dd,
+        "heat_to_go_high_dd": None if go is None else go.high_dd,
         "beyond": window.beyond,
     }
 

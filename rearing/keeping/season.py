@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections import defaultdict
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -12,10 +11,17 @@ import numpy as np
 from rearing.keeping.eggs import LAYING_HOUR
 from rearing.keeping.holding import holding, standing_only
 from rearing.keeping.lessons import learnt_words
-from rearing.keeping.moments import span_words
-from rearing.keeping.sharpened import Asked, sharpened_windows
+from rearing.keeping.moments import short_day, span_words
+from rearing.keeping.sharpened import (
+    DAY_S,
+    Asked,
+    closed,
+    seen_to_reach,
+    sharpened_windows,
+)
 from rearing.keeping.sightings import sighted_boxes, sighted_pots
-from rearing.keeping.starts import group_starts, shared_out
+from rearing.keeping.starts import group_starts
+from rearing.keeping.together import pots_together, standing_together, unhatched
 from rearing.keeping.warmth import Warmth
 from rearing.keeping.way_back import WaysBack
 from rearing.science.stages import StageHeat, Start
@@ -23,13 +29,14 @@ from rearing.sheets.belief import beliefs
 from rearing.terms import Stage
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Sequence
 
     from rearing.keeping.holding import BoxNow, Holding, PotNow
     from rearing.keeping.sightings import Sighted
     from rearing.records.book import Book
     from rearing.records.rows import BroodRow, StayRow
     from rearing.science.stages import EventWindow, Interval, Track
+    from rearing.science.to_go import HeatToGo
     from rearing.sheets.belief import Belief
     from rearing.sheets.shelf import SheetShelf
 
@@ -62,8 +69,36 @@ class Window:
     first: Span | None
     half: Span | None
     last: Span | None
-    heat_to_go_dd: float | None
+    heat_to_go: HeatToGo | None
     beyond: float
+
+    @property
+    def heat_to_go_dd(self) -> float | None:
+        """The middle of the heat still to go [degree-days]."""
+        return None if self.heat_to_go is None else self.heat_to_go.middle_dd
+
+
+@dataclass(frozen=True, slots=True)
+class Overdue:
+    """An event that all were expected to have reached by a day, and were not seen to.
+
+    `reached` of `number` had at the last look; both are 0 where nobody looked.
+    """
+
+    event: str
+    by: dt.date
+    reached: int
+    number: int
+
+    @property
+    def words(self) -> str:
+        """As a sentence: Into L3 expected by 25 May; nothing seen."""
+        what = EVENT_WORDS[self.event]
+        if self.reached:
+            seen = f"{self.reached} of {self.number} seen"
+        else:
+            seen = "nothing seen"
+        return f"{what} expected by {short_day(self.by)}; {seen}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +120,8 @@ class Forecast:
     """Finished broods of the species in this book that taught its pace."""
     futures: str = ""
     """What the temperatures to come rest on: a word of `science.futures.Kind`."""
+    overdue: tuple[Overdue, ...] = ()
+    """Events whose window closed before this day, and that were not seen."""
 
     def window(self, event: str) -> Window | None:
         """Return the window of an event, if it is still to come."""
@@ -94,6 +131,7 @@ class Forecast:
     def assumption(self) -> str:
         """All that the windows assume, in sentences."""
         parts = (
+            *(one.words for one in self.overdue),
             self.beginning,
             self.sharpened_by,
             self.temperatures,
@@ -113,6 +151,7 @@ class Group:
     name: str
     beginning: str
     sighted: Sighted | None = None
+    unhatched_s: float | None = None
 
 
 def season(
@@ -136,9 +175,9 @@ class Forecaster:
 
     def everything(self) -> tuple[Forecast, ...]:
         """Return the windows of every pot, and of boxes that stand together."""
-        together = _standing_together(self._held, self._warmth)
+        together = standing_together(self._held, self._warmth)
         found = [
-            *(self.pots(pots) for pots in _pots_together(self._held, self._warmth)),
+            *(self.pots(pots) for pots in pots_together(self._held, self._warmth)),
             *(self.boxes(boxes) for boxes in together),
         ]
         told = [one for one in found if one is not None]
@@ -163,14 +202,17 @@ class Forecaster:
             told = hatching.beginning
             group = Group(oldest.brood, oldest.stays, name, told, hatching)
             return self._forecast(group, track, hatching.starts, until=until)
-        layings = [laying for pot in waiting for laying in _unhatched(pot)]
+        layings = [laying for pot in waiting for laying in unhatched(pot)]
         starts = [
             Start(_at(evening, zone), Stage.EGG, number) for evening, number in layings
         ]
         nights = [evening for evening, _ in layings]
         number = sum(number for _, number in layings)
         told = f"{number} eggs laid {span_words(min(nights), max(nights))}"
-        group = Group(oldest.brood, oldest.stays, name, told)
+        looks = [self._warmth.lessons.looked_at.get(pot.row.id) for pot in waiting]
+        seen = [look for look in looks if look is not None]
+        unhatched_s = min(seen) if len(seen) == len(looks) else None
+        group = Group(oldest.brood, oldest.stays, name, told, unhatched_s=unhatched_s)
         return self._forecast(group, track, starts, until=until)
 
     def boxes(self, boxes: Sequence[BoxNow]) -> Forecast | None:
@@ -214,9 +256,7 @@ class Forecaster:
         ]
         taught = self._warmth.lessons.learnt(taxon, heats, group.brood.id)
         species = None if taught is None else taught.unknowns
-        if until == "hatch" and species is None:
-            heats = heats[:1]  # the heat of later stages need not be summed
-        asked = Asked(heats, begun, track, now_s, until, species)
+        asked = Asked(heats, begun, track, now_s, until, species, group.unhatched_s)
         found = sharpened_windows(asked, group.sighted, rng, self._store)
         zone = self._held.home.zone
         shown = tuple(_window(w, zone) for w in found if not _is_past(w, now_s))
@@ -234,6 +274,7 @@ class Forecaster:
             sharpened_by=group.sighted.words if group.sighted else "",
             learnt_from=0 if taught is None else taught.broods,
             futures=self._warmth.futures_kind(group.stays),
+            overdue=_overdue(found, asked, group.sighted, zone),
         )
 
     def _beliefs(self, taxon: str) -> tuple[Belief, ...]:
@@ -267,9 +308,29 @@ def _heat(belief: Belief) -> StageHeat:
 
 def _is_past(window: EventWindow, now_s: float) -> bool:
     # Eggs that are overdue stay in sight: that their window closed is the news.
-    if window.event == "hatch" or window.last is None:
-        return False
-    return window.last.high_s < now_s - 86_400
+    return window.event != "hatch" and closed(window, now_s - DAY_S)
+
+
+def _overdue(
+    found: Sequence[EventWindow], asked: Asked, sighted: Sighted | None, zone: dt.tzinfo
+) -> tuple[Overdue, ...]:
+    """Return the events whose window closed before this day unseen.
+
+    A window is held to the last look at all of the animals: whoever had not reached
+    the event then reaches it later. So only what was not looked at since can be told
+    here, and what was seen by then to be reached by all is left out.
+    """
+    told = []
+    for window in found:
+        if window.last is None or not closed(window, asked.day_s):
+            continue
+        seen = sighted.seen if sighted is not None else ()
+        reached, of = seen_to_reach(window.event, asked.stages, seen)
+        if of and reached >= of:
+            continue
+        by = dt.datetime.fromtimestamp(window.last.high_s, zone).date()
+        told.append(Overdue(window.event, by, reached, of))
+    return tuple(told)
 
 
 def _window(window: EventWindow, zone: dt.tzinfo) -> Window:
@@ -280,7 +341,7 @@ def _window(window: EventWindow, zone: dt.tzinfo) -> Window:
         first=_span(window.first, zone),
         half=_span(window.half, zone),
         last=_span(window.last, zone),
-        heat_to_go_dd=window.heat_to_go_dd,
+        heat_to_go=window.heat_to_go,
         beyond=window.beyond,
     )
 
@@ -293,35 +354,6 @@ def _span(interval: Interval | None, zone: dt.tzinfo) -> Span | None:
         for at_s in (interval.low_s, interval.middle_s, interval.high_s)
     )
     return Span(low, middle, high, interval.open_end)
-
-
-def _standing_together(held: Holding, warmth: Warmth) -> Iterable[tuple[BoxNow, ...]]:
-    groups: dict[tuple[int, int, bool], list[BoxNow]] = defaultdict(list)
-    for box in held.boxes:
-        begun = [s for s in box.stays if s.from_at.timestamp() < warmth.now_s]
-        if box.standing.number > 0 and begun:
-            pupating = box.row.kind.is_for_pupae
-            groups[box.brood.id, begun[-1].place_id, pupating].append(box)
-    return [tuple(group) for _, group in sorted(groups.items())]
-
-
-def _pots_together(held: Holding, warmth: Warmth) -> Iterable[tuple[PotNow, ...]]:
-    groups: dict[tuple[int, tuple[int, ...]], list[PotNow]] = defaultdict(list)
-    for pot in held.pots:
-        begun = [s for s in pot.stays if s.from_at.timestamp() < warmth.now_s]
-        if begun:
-            # Together only if they were so all along: what they had is what counts.
-            groups[pot.brood.id, tuple(s.place_id for s in begun)].append(pot)
-    return [tuple(group) for _, group in sorted(groups.items())]
-
-
-def _unhatched(pot: PotNow) -> list[tuple[dt.date, int]]:
-    numbers = shared_out(pot.waiting, [laying.number for laying in pot.layings])
-    return [
-        (laying.evening, number)
-        for laying, number in zip(pot.layings, numbers, strict=True)
-        if number
-    ]
 
 
 def _need_words(believed: Sequence[Belief], shown: Sequence[Window]) -> str:

@@ -22,11 +22,15 @@ if TYPE_CHECKING:
     from rearing.science.stages import EventWindow, StageHeat, Start, Track
 
 
+DAY_S = 86_400.0
+
+
 @dataclass(frozen=True, slots=True)
 class Asked:
     """Of which animals windows are asked, and what is believed of them.
 
     `learnt` is what finished broods of the species taught, None for the sheet's own.
+    None of the eggs had hatched by `unhatched_s`, where they were looked at.
     """
 
     stages: Sequence[StageHeat]
@@ -35,6 +39,12 @@ class Asked:
     on_s: float
     until: str | None = None
     learnt: Unknowns | None = None
+    unhatched_s: float | None = None
+
+    @property
+    def day_s(self) -> float:
+        """When the day that is asked about began."""
+        return self.on_s - DAY_S
 
 
 def sharpened_windows(
@@ -69,10 +79,10 @@ def sharpened_windows(
     )
     if found is None:
         return ()
-    if sighted is None and learnt is None:
-        return found.windows(asked.on_s)
+    if sighted is None:
+        return _looked_at(asked, found, learnt, rng, store)
     most: float = np.inf
-    if sighted is not None and seen:
+    if seen:
         most = sighted.number
         if sighted.left_at:
             found = still_here(found, events(asked.stages).index(sighted.left_at))
@@ -80,6 +90,58 @@ def sharpened_windows(
         replace(_held(window, asked.stages, seen), number=int(min(window.number, most)))
         for window in found.windows(asked.on_s)
     )
+
+
+def _looked_at(
+    asked: Asked,
+    found: Simulated,
+    learnt: Unknowns | None,
+    rng: np.random.Generator,
+    store: HeatStore,
+) -> tuple[EventWindow, ...]:
+    """Hold the hatch to a look that found none hatched, while it is still awaited.
+
+    Once the day on which all were expected is past the window stays where it closed:
+    moved on with every look, eggs would never be overdue.
+    """
+    told = found.windows(asked.on_s)
+    seen_s, hatch = asked.unhatched_s, told[0]
+    if seen_s is None or hatch.event != "hatch" or closed(hatch, asked.day_s):
+        return told
+    if hatch.first is None or seen_s <= hatch.first.low_s:
+        return told
+    later = simulate(
+        asked.stages,
+        asked.starts,
+        asked.track,
+        rng,
+        not_before={"hatch": seen_s},
+        until=asked.until,
+        learnt=learnt,
+        store=store,
+    )
+    return told if later is None else later.windows(asked.on_s)
+
+
+def closed(window: EventWindow, by_s: float) -> bool:
+    """Tell whether the last was expected before an instant."""
+    return window.last is not None and window.last.high_s < by_s
+
+
+def seen_to_reach(
+    event: str, stages: Sequence[StageHeat], seen: Sequence[Seen]
+) -> tuple[int, int]:
+    """Return how many had reached an event at the last look at stages, and of all.
+
+    (0, 0) where nobody looked.
+    """
+    order = [*(stage.stage for stage in stages), "adult"]
+    after = order[events(stages).index(event) + 1 :]
+    looks = [one for one in seen if isinstance(one, StageCount) and one.counts]
+    if not looks:
+        return 0, 0
+    counts = max(looks, key=lambda look: look.at_s).counts
+    return sum(counts.get(stage, 0) for stage in after), sum(counts.values())
 
 
 def _held(

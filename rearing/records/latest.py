@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 
 from rearing.records.book import columns_of
 from rearing.records.rows import BoxVisitRow, LossRow
-from rearing.records.tables import Box, BoxVisit, Loss
+from rearing.records.tables import Box, BoxVisit, Change, Loss
 from rearing.terms import Cause, Visit
 
 if TYPE_CHECKING:
@@ -51,3 +51,9 @@ def last_catching_losses(book: Book, on: dt.date) -> dict[int, LossRow]:
         LossRow, Loss.cause.in_(catching), Loss.on <= on, order=(Loss.on, Loss.id)
     )
     return {loss.box_id: loss for loss in losses}
+
+
+def last_change(book: Book) -> int:
+    """Return the number of the journal's last line: whatever is entered moves it on."""
+    with book.reading() as connection:
+        return int(connection.execute(select(func.max(Change.id))).scalar_one() or 0)

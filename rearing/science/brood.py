@@ -102,10 +102,11 @@ class Brood:
         found = looks(seen, order, ends, track.start_s)
         walked = len(stages) if asked is None else asked
         reached = _reached(found)
+        since = max(int(min(lot.entered for lot in lots)), 0)
         return cls(
             stages,
             track,
-            store.heats(stages[: max(reached, walked)], track),
+            store.heats(stages[: max(reached, walked)], track, since),
             lots,
             found,
             Unknowns.of(stages),

@@ -114,35 +114,47 @@ class HeatStore:
 
     def __init__(self) -> None:
         self._curves: dict[tuple[int, Threshold | None], HeatCurve] = {}
-        self._days: dict[tuple[int, Threshold], NDArray[np.float64]] = {}
+        self._days: dict[tuple[int, Threshold, int], NDArray[np.float64]] = {}
         self._arrays: dict[int, NDArray[np.float64]] = {}
 
-    def heats(self, stages: Sequence[StageHeat], track: Track) -> Heats:
-        """Return the courses of the stages; those with the same threshold share one."""
-        thresholds: list[Threshold] = [(s.t0_c, s.t0_sd_c, s.upper_c) for s in stages]
-        known = {one: self._course(track, one) for one in dict.fromkeys(thresholds)}
-        return Heats(tuple(known[one] for one in thresholds), self._course(track, None))
+    def heats(self, stages: Sequence[StageHeat], track: Track, since: int = 0) -> Heats:
+        """Return the courses of the stages; those with the same threshold share one.
 
-    def _course(self, track: Track, threshold: Threshold | None) -> Course:
+        Hours of the track before `since` are before the brood's time: `days_per_heat`
+        does not look at them, so that it matters to nobody how early a track begins.
+        """
+        thresholds: list[Threshold] = [(s.t0_c, s.t0_sd_c, s.upper_c) for s in stages]
+        known = {
+            one: self._course(track, one, since) for one in dict.fromkeys(thresholds)
+        }
+        return Heats(
+            tuple(known[one] for one in thresholds), self._course(track, None, 0)
+        )
+
+    def _course(self, track: Track, threshold: Threshold | None, since: int) -> Course:
         past = self._curve(track.celsius, threshold)
         hours, ahead, n = len(track.celsius), None, 1
         if track.futures is not None:
             ahead, n = self._curve(track.futures, threshold), len(track.futures)
         if threshold is None:
             return Course(past, hours, ahead, n)
-        days, heat = self._days_and_heat(track.celsius, threshold)
+        days, heat = self._days_and_heat(track.celsius, threshold, since)
         if track.futures is not None:
-            later = self._days_and_heat(track.futures, threshold)
+            later = self._days_and_heat(track.futures, threshold, 0)
             days, heat = days + later[0], heat + later[1]
         return Course(past, hours, ahead, n, days / np.maximum(heat, 1e-6))
 
     def _days_and_heat(
-        self, celsius: NDArray[np.float64], threshold: Threshold
+        self, celsius: NDArray[np.float64], threshold: Threshold, since: int
     ) -> NDArray[np.float64]:
         """Days and degree-days above each node, of futures the near hours' mean."""
-        key = (id(celsius), threshold)
+        key = (id(celsius), threshold, since)
         if key not in self._days:
-            near = celsius if celsius.ndim == 1 else celsius[:, :NEAR_H]
+            near = (
+                celsius[min(since, celsius.size - 1) :]
+                if celsius.ndim == 1
+                else celsius[:, :NEAR_H]
+            )
             hourly = _hourly_heat(near, threshold).reshape(-1, near.size)
             share = near.shape[-1] / max(near.size, 1)
             days = np.count_nonzero(hourly, axis=1) * (share / 24.0)

@@ -28,6 +28,8 @@ WINDOW_KEYS = {
     "half",
     "last",
     "heat_to_go_dd",
+    "heat_to_go_low_dd",
+    "heat_to_go_high_dd",
     "beyond",
 }
 

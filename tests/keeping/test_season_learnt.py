@@ -8,12 +8,15 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 
+from rearing.keeping.females import mothers
 from rearing.keeping.holding import holding, standing_only
+from rearing.keeping.notes import add_note
 from rearing.keeping.ready_warmth import ReadyWarmth
 from rearing.keeping.season import Forecaster, season
 from rearing.keeping.warmth import Warmth
 from rearing.records import tables as t
 from rearing.records.book import Book
+from rearing.records.journal import Entry
 from rearing.records.rows import BroodRow
 from rearing.science.stages import StageHeat
 from rearing.sheets.shelf import load_all
@@ -59,6 +62,13 @@ def warmth_on(book: Book, on: dt.date) -> Warmth:
     return Warmth(book, load_all(), held)
 
 
+def days_of(told: Forecast) -> tuple[object, ...]:
+    """The hatch, to the second."""
+    hatch = told.window("hatch")
+    assert hatch is not None
+    return hatch.number, hatch.first, hatch.half, hatch.last
+
+
 def test_only_broods_finished_by_the_day_teach(book: Book) -> None:
     """The brood of 2020 is in pupae in June 2021; those of that May come later."""
     own = brood_id(book, "B21-07")
@@ -101,3 +111,49 @@ def test_frozen_lessons_are_those_read_from_the_book(book: Book) -> None:
     frozen = Forecaster(held, shelf, ReadyWarmth(book, shelf, held)).pots(pots)
     assert read is not None
     assert read == frozen
+
+
+def test_round_mothers_and_season_read_one_answer(book: Book) -> None:
+    on, shelf = dt.date(2021, 6, 12), load_all()
+    (told,) = forecasts(book, "B21-07", on)
+    standing = holding(book, on)  # as the round has it: what is closed was not read
+    pots = [pot for pot in standing.pots if pot.brood.code == "B21-07"]
+    forecaster = Forecaster(standing, shelf, Warmth(book, shelf, standing))
+    found = forecaster.pots(pots, until="hatch")
+    assert found is not None
+    assert found.learnt_from == told.learnt_from == 1
+    assert days_of(found) == days_of(told)
+
+
+def test_the_rounds_and_the_mothers_pots_have_the_same_windows(book: Book) -> None:
+    on, shelf = dt.date(2021, 6, 12), load_all()
+    standing = holding(book, on)
+    rounds = Forecaster(standing, shelf, Warmth(book, shelf, standing))
+    told = {
+        line.pot.row.id: line.forecast
+        for one in mothers(book, shelf, on)
+        for line in one.pots
+        if line.forecast is not None
+    }
+    assert len(told) >= 8
+    for pot in standing.pots:
+        if pot.row.id in told:
+            found = rounds.pots([pot], until="hatch")
+            assert found is not None
+            assert days_of(found) == days_of(told[pot.row.id])
+
+
+def test_what_was_learnt_is_read_once_until_something_is_entered(book: Book) -> None:
+    on, shelf = dt.date(2021, 6, 12), load_all()
+    own = brood_id(book, "B21-07")
+    held = standing_only(holding(book, on, all_ever=True))
+    first = Warmth(book, shelf, held).lessons.learnt(PYRI, STAGES, own)
+    again = Warmth(book, shelf, held).lessons.learnt(PYRI, STAGES, own)
+    assert first is again
+    entry = Entry(dt.datetime(2021, 6, 12, 20, tzinfo=dt.UTC), "Vida")
+    add_note(book, entry, subject="brood", subject_id=own, text="seen", on=on)
+    after = Warmth(book, shelf, held).lessons.learnt(PYRI, STAGES, own)
+    assert after is not first
+    assert after is not None
+    assert first is not None
+    assert after.broods == first.broods

@@ -15,6 +15,7 @@ import numpy as np
 
 from rearing.science.animals import INDIVIDUAL_CV, STAGE_CV
 from rearing.science.cohort import Passed, StageCount, StageHeat, Start, Track
+from rearing.science.learn import SHARES
 from rearing.science.scenarios import indoors, outdoors
 from rearing.science.unknowns import PACE_SHARE, SPREAD_SD, T0_SHARE
 
@@ -26,9 +27,6 @@ if TYPE_CHECKING:
 HOUR_S = 3600.0
 DAY_S = 86400.0
 YEARS = 9
-SPECIES_SHARE = 0.7
-"""Of what the sheet does not know, the part that all broods of the species share."""
-
 CLUMP, CLUMP_SHARE = 6, 0.3
 """Animals sit in sixes that share three tenths of the variance of their pace."""
 
@@ -98,13 +96,29 @@ class Known:
     is_out: bool
 
 
-def species(rng: np.random.Generator) -> NDArray[np.float64]:
+@dataclass(frozen=True)
+class Species:
+    """What all broods of a species have in common.
+
+    `share` is their part of what the sheet does not know: that is not known either, so
+    it is drawn from what is believed of it.
+    """
+
+    z: NDArray[np.float64]
+    share: float
+
+
+def unknown(rng: np.random.Generator) -> NDArray[np.float64]:
     return rng.standard_normal((2, 1 + 4 + len(STAGES)))
+
+
+def species(rng: np.random.Generator) -> Species:
+    return Species(unknown(rng), float(rng.choice(SHARES)))
 
 
 def known(
     rng: np.random.Generator,
-    kind: NDArray[np.float64],
+    kind: Species,
     celsius: NDArray[np.float64],
     *,
     is_out: bool,
@@ -118,8 +132,7 @@ def known(
     lay_h = len(celsius) - year_h + 24 * int(rng.integers(115, 160)) + 22
     numbers = [int(n) for n in rng.integers(8, 60, int(rng.integers(1, 4)))]
     laid = tuple((float(lay_h + 24 * i), n) for i, n in enumerate(numbers))
-    own = species(rng)
-    z = np.sqrt(SPECIES_SHARE) * kind + np.sqrt(1 - SPECIES_SHARE) * own
+    z = np.sqrt(kind.share) * kind.z + np.sqrt(1 - kind.share) * unknown(rng)
     dead = int(rng.binomial(sum(numbers), DEAD_EGGS))
     now = np.repeat([at for at, _ in laid], numbers)
     now = rng.permutation(now)[dead:]

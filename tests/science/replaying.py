@@ -18,6 +18,7 @@ from tests.science.known_broods import (
     STAGES,
     Air,
     Known,
+    Species,
     as_kept,
     emerged_after_days,
     finished,
@@ -31,8 +32,6 @@ from tests.science.known_broods import (
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-
-    from numpy.typing import NDArray
 
     from rearing.science.honesty import Piece
     from rearing.science.stages import EventWindow
@@ -100,7 +99,7 @@ def replay(
 
 def _reared(
     rng: np.random.Generator,
-    kind: NDArray[np.float64],
+    kind: Species,
     airs: Sequence[Air],
     *,
     is_out: bool,

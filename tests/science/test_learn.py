@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -84,7 +86,7 @@ def test_finished_broods_of_a_species_teach_its_next_one() -> None:
     rng = np.random.default_rng(12)
     better = []
     for _ in range(6):
-        kind = species(rng)
+        kind = replace(species(rng), share=0.7)
         past = [known(rng, kind, room(rng), is_out=False) for _ in range(3)]
         brood = known(rng, kind, room(rng), is_out=False)
         lessons = [lesson(STAGES, *finished(one, rng), rng) for one in past]

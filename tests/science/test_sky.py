@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from datetime import UTC, datetime, timedelta, timezone
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -196,3 +197,20 @@ def test_at_a_crossing_the_sun_stands_at_that_altitude(
 def test_no_such_place() -> None:
     with pytest.raises(ValueError, match="latitude 91"):
         crossings([0.0], 91.0, 0.0)
+
+
+@pytest.mark.parametrize("lat", [-69.0, 45.5, 48.6, 50.0, 54.5, 60.0, 66.5, 69.0])
+def test_the_ends_of_twilight_follow_one_another_on_every_day(lat: float) -> None:
+    # Also on the days on which the sun only just reaches or misses one of them.
+    first = datetime(2024, 1, 1, 12, tzinfo=UTC).timestamp()
+    near = first + DAY_S * np.arange(366)
+    levels = (SUNRISE_DEG, CIVIL_DEG, NAUTICAL_DEG, ASTRONOMICAL_DEG)
+    events = [crossings(near, lat, 0.0, level) for level in levels]
+    for (rises, sets), (dawns, dusks) in pairwise(events):
+        both = np.isfinite(sets) & np.isfinite(dusks)
+        assert (dusks[both] > sets[both]).all()
+        assert (dawns[both] < rises[both]).all()
+    for level, (dawns, dusks) in zip(levels, events, strict=True):
+        for times in (dawns, dusks):
+            real = times[np.isfinite(times)]
+            np.testing.assert_allclose(altitude_deg(real, lat, 0), level, atol=0.05)
