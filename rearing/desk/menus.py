@@ -107,6 +107,7 @@ class Menus(QObject):
             for action in actions:
                 action.setVisible(page == number)
                 action.setEnabled(page == number)
+        self._show_filled()
 
     def action(self, act_id: str) -> QAction | None:
         """Return the action of an act, None when nobody handles it."""

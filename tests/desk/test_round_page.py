@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 
 from rearing.desk.widgets.form import EntryForm
 from rearing.desk.widgets.lines import Pencil, State
@@ -257,6 +258,22 @@ def test_every_key_of_the_round_opens_its_form(stand: Stand) -> None:
         press(cap)
         assert isinstance(stand.round.panel, EntryForm), cap
         press(Key.Key_Escape)
+
+
+def test_the_round_goes_on_paper_by_one_key(stand: Stand, tmp_path: Path) -> None:
+    window = stand.round.window()
+    act = next(one for one, _ in stand.round.acts() if one.id == "print_round")
+    assert act.keys == "Ctrl+P"
+    stand.round.ask_printer()
+    dialog = window.findChild(QPrintDialog)
+    assert isinstance(dialog, QPrintDialog)
+    path = tmp_path / "round.pdf"
+    dialog.printer().setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+    dialog.printer().setOutputFileName(str(path))
+    dialog.accepted.emit(dialog.printer())
+    dialog.close()
+    assert path.read_bytes().count(b"/Type /Page\n") == 1
+    assert "paper" in stand.round.notices.words
 
 
 def test_a_day_before_anything_is_quiet(stand: Stand) -> None:

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from PySide6.QtGui import QKeyEvent
+    from PySide6.QtPrintSupport import QPrinter
 
     from rearing.desk.page import Panel
     from rearing.desk.pages.round_writing import Key
@@ -43,6 +44,13 @@ _ACTS = (
         break_before=True,
     ),
     Act("everything", "Every &box and pot", "Ctrl+E", "What is not due too", "&Page"),
+    Act(
+        "print_round",
+        "Print the &round…",
+        "Ctrl+P",
+        "On one sheet with boxes to tick, or into a PDF file",
+        "P&rint",
+    ),
 )
 
 
@@ -60,6 +68,7 @@ class RoundPage(Page):
         self._round: Round | None = None
         self._of_key: dict[Key, RoundLine] = {}
         self._hatching = HatchWindows()
+        self._printer: QPrinter | None = None
         self.sheet = RoundSheet(theme)
         self._list = self.sheet.list
         self.set_body(self.sheet)
@@ -96,7 +105,12 @@ class RoundPage(Page):
         return KEY_HELP
 
     def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
-        doers = (self._go_on, self.tell_next_hatch, self.toggle_everything)
+        doers = (
+            self._go_on,
+            self.tell_next_hatch,
+            self.toggle_everything,
+            self.ask_printer,
+        )
         return tuple(zip(_ACTS, doers, strict=True))
 
     def show_target(self, kind: str, target: object) -> None:
@@ -177,6 +191,29 @@ class RoundPage(Page):
         if not self._list.set_current(key) and not self._everything:
             self.toggle_everything()
             self._list.set_current(key)
+
+    def ask_printer(self) -> None:
+        """Ask which printer, or which PDF file, the round goes to."""
+        from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+        from PySide6.QtWidgets import QDialog
+
+        self._printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        dialog = QPrintDialog(self._printer, self.window())
+        dialog.accepted.connect(self.print_out)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        # its own open() wants a slot by name
+        QDialog.open(dialog)
+
+    def print_out(self) -> None:
+        """Put the round on the paper of the printer that was chosen."""
+        from rearing.desk.pages.round_paper import RoundPaper
+
+        if self._round is None or self._printer is None:
+            return
+        head = self.sheet.head.heading
+        words = f"Round, {head.words.rpartition(',')[0]}: {head.verdict}"
+        RoundPaper(self._round, words, self.theme.look.faces, self._printer).paint()
+        self.notices.say("The round is on its way to the paper.")
 
     def _open_brood(self, key: object) -> None:
         line = self._line(key)

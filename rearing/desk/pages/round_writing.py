@@ -85,6 +85,7 @@ KEY_HELP = (
         "M   carry to another place\n"
         "N   a note\n"
         "A   everything, or only what is due\n"
+        "Ctrl+P   the round on paper, with boxes to tick\n"
         "Ctrl+Z   take back, and the hand goes back there",
     ),
 )

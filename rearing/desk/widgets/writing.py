@@ -35,9 +35,14 @@ def write(
     return wide
 
 
-def wrap(text: str, face: QFont, width: float) -> tuple[str, ...]:
-    """Break words into lines that fit a width; a word too long has its own line."""
-    ruler = QFontMetricsF(face)
+def wrap(
+    text: str, face: QFont, width: float, *, ruler: QFontMetricsF | None = None
+) -> tuple[str, ...]:
+    """Break words into lines that fit a width; a word too long has its own line.
+
+    `ruler` measures where it is not the screen that is written on.
+    """
+    ruler = QFontMetricsF(face) if ruler is None else ruler
     lines: list[str] = []
     line = ""
     for word in text.split():
