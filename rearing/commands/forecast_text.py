@@ -1,4 +1,4 @@
-"""The windows of everything alive, on paper or as JSON.
+"""The windows of everything alive and what they come to, on paper or as JSON.
 
 JSON: ``on`` (ISO date), ``home``, and ``forecasts``, one for a brood's pots or boxes
 that stand together: ``brood``, ``taxon``, ``group`` (which ones, and where),
@@ -16,6 +16,19 @@ offset, and ``open_end``, true where the end is not in sight), ``heat_to_go_dd``
 lists events whose window closed before the day and that were not seen: ``event``,
 ``by`` (the day by which the last was expected), ``reached`` and ``number`` (how many
 had, of how many, at the last look; 0 and 0 where nobody looked).
+
+``broods`` holds what the windows of a brood come to, null for what does not apply:
+``both_sexes`` (ISO 8601 intervals of evenings on which both are likely there) and
+``both_sexes_most`` (the greatest chance of any night), ``held_back_days`` and
+``held_back_nights`` (the best hold of the males in the cold, and the nights it makes),
+``direct`` (chance that pupae go on without a winter by day length, with twilight, on
+about the day ``direct_about``; half do at ``direct_half_at_h`` hours, from memory),
+``leaf`` (the host) and ``leaf_bare_on`` (its usual bare day, null until it is entered),
+``down_before_bare_half`` and ``down_before_bare_all`` (chances), and ``such_windows``,
+the past windows most like its own. ``honesty`` holds those of all finished broods:
+``windows_looked_back_on`` (how many), ``held`` (share that held, with ``held_low`` and
+``held_high``, its 95 % interval), ``error_days`` (mean, without sign) and
+``calendar_error_days`` (of the plain mean of earlier broods, null without one).
 """
 
 from __future__ import annotations
@@ -23,9 +36,16 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rearing.commands.days import full_day
+from rearing.commands.outlook_text import (
+    account_data,
+    brood_data,
+    outlook_lines,
+    past_of,
+)
 from rearing.commands.paper import GAP, widths
 from rearing.keeping.facts import home
-from rearing.keeping.season import season
+from rearing.keeping.season_facts import season_facts
+from rearing.keeping.season_rows import season_view
 from rearing.problems import Refusal
 from rearing.records.rows import BroodRow
 
@@ -54,7 +74,11 @@ def write_forecast(
 ) -> None:
     """Write the windows of a day, of one brood where its code is given."""
     row = None if brood is None else brood_named(book, brood, on)
-    found = season(book, shelf, on, brood_id=None if row is None else row.id)
+    only = None if row is None else row.id
+    view = season_view(season_facts(book, shelf, on), shelf, only=only)
+    alive = sorted((x for x in view.ribbons if x.groups), key=lambda x: x.code)
+    found = [group for ribbon in alive for group in ribbon.groups]
+    past = past_of(book, shelf, on)
     name = home(book).name
     if as_json:
         paper.json(
@@ -62,6 +86,8 @@ def write_forecast(
                 "on": on.isoformat(),
                 "home": name,
                 "forecasts": [_forecast_data(one) for one in found],
+                "broods": [brood_data(ribbon, past) for ribbon in alive],
+                "honesty": account_data(past.of()),
             }
         )
         return
@@ -74,8 +100,13 @@ def write_forecast(
     paper.paragraph(
         "Expected, not seen: each day is the middle of the 80% interval in brackets."
     )
-    for one in found:
-        _write_one(one, on, paper)
+    for ribbon in alive:
+        for one in ribbon.groups:
+            _write_one(one, on, paper)
+        for line in outlook_lines(ribbon, past):
+            paper.paragraph(line, indent=2)
+    paper.line()
+    paper.paragraph(past.of().words)
 
 
 def brood_named(book: Book, code: str, on: dt.date) -> BroodRow:
@@ -151,7 +182,7 @@ def _span_data(span: Span | None) -> dict[str, object] | None:
         "low": span.low.isoformat(),
         "middle": span.middle.isoformat(),
         "high": span.high.isoformat(),
-        "open_end": span.open_end,
+        "open_end": bool(span.open_end),
     }
 
 
