@@ -142,8 +142,8 @@ def crossings(
             found = sun(at)
             # Noon by the equation of time of the event itself, not of noon.
             here = noon - (found.equation_s - sun(noon).equation_s)
-            at = here + side * half_day_s(found.declination, lat, altitude)
-            at = np.where(np.isnan(at), noon, at)
+            # Where it just fails to reach the altitude: noon, or midnight.
+            at = here + side * _nearest_half_day_s(found.declination, lat, altitude)
         missing = np.isnan(half_day_s(sun(at).declination, lat, altitude))
         events.append(np.where(missing, np.nan, at))
     return events[0], events[1]
@@ -158,13 +158,26 @@ def half_day_s(
     -----
     cos H = (sin a - sin φ sin δ) / (cos φ cos δ).
     """
+    inside = np.abs(_cosine(declination, lat, altitude)) <= 1.0
+    nearest = _nearest_half_day_s(declination, lat, altitude)
+    return np.asarray(np.where(inside, nearest, np.nan))
+
+
+def _nearest_half_day_s(
+    declination: NDArray[np.float64], lat: float, altitude: float
+) -> NDArray[np.float64]:
+    """As `half_day_s`, but nought or half a day where it stays below or above."""
+    cosine = np.clip(_cosine(declination, lat, altitude), -1.0, 1.0)
+    return np.asarray(np.arccos(cosine) / (2 * np.pi) * DAY_S)
+
+
+def _cosine(
+    declination: NDArray[np.float64], lat: float, altitude: float
+) -> NDArray[np.float64]:
+    """Cosine of the hour angle; beyond 1 where there is none."""
     phi = np.deg2rad(lat)
-    cosine = (np.sin(np.deg2rad(altitude)) - np.sin(phi) * np.sin(declination)) / (
-        np.cos(phi) * np.cos(declination)
-    )
-    inside = np.abs(cosine) <= 1.0
-    turn = np.arccos(np.clip(cosine, -1.0, 1.0)) / (2 * np.pi)
-    return np.asarray(np.where(inside, turn * DAY_S, np.nan))
+    high = np.sin(np.deg2rad(altitude)) - np.sin(phi) * np.sin(declination)
+    return np.asarray(high / (np.cos(phi) * np.cos(declination)))
 
 
 @dataclass(frozen=True, slots=True)

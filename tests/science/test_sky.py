@@ -207,9 +207,9 @@ def test_the_ends_of_twilight_follow_one_another_on_every_day(lat: float) -> Non
     levels = (SUNRISE_DEG, CIVIL_DEG, NAUTICAL_DEG, ASTRONOMICAL_DEG)
     events = [crossings(near, lat, 0.0, level) for level in levels]
     for (rises, sets), (dawns, dusks) in pairwise(events):
-        both = np.isfinite(sets) & np.isfinite(dusks)
-        assert (dusks[both] > sets[both]).all()
-        assert (dawns[both] < rises[both]).all()
+        assert not (dusks < sets).any()
+        assert not (dawns > rises).any()
+        assert np.isfinite(sets).sum() > 50
     for level, (dawns, dusks) in zip(levels, events, strict=True):
         for times in (dawns, dusks):
             real = times[np.isfinite(times)]
