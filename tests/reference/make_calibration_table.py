@@ -1,11 +1,12 @@
 """Print the calibration table of DEVELOPERS.md: simulated broods of known truth.
 
-Takes some minutes. From the project's folder, in its own environment:
+Takes some twenty minutes. From the project's folder, in its own environment:
 
     python -m tests.reference.make_calibration_table [BROODS] [SEED]
 
 Broods of `tests/science/known_broods.py` are forecast at five ages, indoors and
-outdoors, by the sheet alone and with four finished broods of the species behind them.
+outdoors (half of them each), by the sheet alone and with four finished broods of the
+species behind them.
 """
 
 from __future__ import annotations
@@ -27,7 +28,7 @@ WORDS = {
 
 def main() -> None:
     """Print both tables as Markdown."""
-    broods = int(sys.argv[1]) if len(sys.argv) > 1 else 600
+    broods = int(sys.argv[1]) if len(sys.argv) > 1 else 1200
     seed = int(sys.argv[2]) if len(sys.argv) > 2 else 11
     by_sheet = replay(broods, seed)
     taught = replay(broods, seed + 1, learns=True)
