@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from rearing.keeping.moments import counted
 from rearing.problems import Refusal
 from rearing.records import tables as t
+from rearing.records.disagreement import Disagreement, disagreement
+from rearing.records.laying_in import Laid, lay_in, made_to_count, take_up
+from rearing.records.reading_arrays import INSTANTS, in_order
 from rearing.records.readings import (
     Origin,
     add_daily,
     add_readings,
+    daily_rows,
     days_not_yet_in,
     not_yet_in,
 )
@@ -126,29 +130,90 @@ def take_file_in(
 ) -> Touched:
     """Take several columns of one file in as one change, with the places they need.
 
+    The rows are put down a little at a time, so that entries made meanwhile need not
+    wait, and count all at once when the change is made.
+
     A column that brings nothing new is passed over; when none does, it is refused.
     """
     _refuse_shared_places(arriving)
-    told: list[str] = []
-    known = 0
-    with book.change(entry) as pen:
+    laid: list[tuple[Arriving, Laid]] = []
+    known, differing = 0, Disagreement()
+    try:
         for number, column in enumerate(arriving):
+            rows, place_id = _rows_of(column), _place_id(book, column)
+            fresh = int(_fresh(book, place_id, column).sum())
+            known += len(rows) - fresh
+            differing += disagreement(book, place_id, rows)
+            if fresh:
+                share = _share_of(progress, number, len(arriving))
+                whole = _whole_origin(origin, place_id, column)
+                laid.append((column, lay_in(book, whole, rows, share, cancelled)))
+        if not laid:
+            raise _nothing_new(origin, known, differing)
+        return _let_count(book, entry, laid, (origin, known, differing))
+    except BaseException:
+        for _, one in laid:
+            take_up(book, one)
+        raise
+
+
+def _let_count(
+    book: Book,
+    entry: Entry,
+    laid: Sequence[tuple[Arriving, Laid]],
+    rest: tuple[FileOrigin, int, Disagreement],
+) -> Touched:
+    """Give what was put down its places: one short change that can be taken back."""
+    told: list[str] = []
+    with book.change(entry) as pen:
+        for column, one in laid:
             place = _place_for(pen, column)
-            fresh = _fresh(pen, place.id, column)
-            known += fresh.size - int(fresh.sum())
-            if not fresh.any():
-                continue
-            share = _share_of(progress, number, len(arriving))
-            pen.new_id = _take(pen, origin, place.id, column, (share, cancelled))
+            made_to_count(pen, one, place.id)
+            pen.new_id = one.import_id
             told.append(_taken_words(pen, place))
             pen.subjects.add(("place", place.id))
-        if not told:
-            raise Refusal(
-                f"Nothing new in {origin.file_name}: all {known:,} temperatures are "
-                "in the book already."
-            )
-        pen.say(_file_sentence(origin, told, known))
+        pen.say(_file_sentence(told, *rest))
     return pen.touched
+
+
+def _nothing_new(origin: FileOrigin, known: int, differing: Disagreement) -> Refusal:
+    apart = f"; {differing.words}" if differing.number else ""
+    return Refusal(
+        f"Nothing new in {origin.file_name}: all {known:,} temperatures are in the "
+        f"book already{apart}."
+    )
+
+
+def _rows_of(column: Arriving) -> NDArray[Any]:
+    """Return a column's rows in order of time."""
+    if column.day is not None and column.low_c is not None:
+        high_c = column.low_c if column.high_c is None else column.high_c
+        return daily_rows(column.day, column.low_c, high_c)
+    if column.at_s is None or column.celsius is None:
+        raise ValueError(f"column {column.column} has neither instants nor days")
+    return in_order(INSTANTS, column.at_s, column.celsius)
+
+
+def _place_id(book: Book, column: Arriving) -> int:
+    """Return the place of a column; 0 for one that is still to be added."""
+    name = column.new_place.strip()
+    for place in book.all(PlaceRow):
+        if place.id == column.place_id or (name and place.name == name):
+            return place.id
+    if column.place_id is not None:
+        raise Refusal("That place is no longer in the book.")
+    return 0
+
+
+def _whole_origin(origin: FileOrigin, place_id: int, column: Arriving) -> Origin:
+    return Origin(
+        place_id,
+        origin.file_name,
+        column.column,
+        origin.words,
+        origin.set_aside,
+        origin.set_aside_number,
+    )
 
 
 def _refuse_shared_places(arriving: Sequence[Arriving]) -> None:
@@ -177,10 +242,10 @@ def _place_for(pen: Writing, column: Arriving) -> PlaceRow:
     return next(place for place in pen.all(PlaceRow) if place.id == new_id)
 
 
-def _fresh(pen: Writing, place_id: int, column: Arriving) -> NDArray[np.bool_]:
+def _fresh(book: Book, place_id: int, column: Arriving) -> NDArray[np.bool_]:
     if column.day is not None:
-        return days_not_yet_in(pen, place_id, column.day)
-    return not_yet_in(pen, place_id, column.at_s if column.at_s is not None else ())
+        return days_not_yet_in(book, place_id, column.day)
+    return not_yet_in(book, place_id, column.at_s if column.at_s is not None else ())
 
 
 def _share_of(
@@ -195,38 +260,6 @@ def _share_of(
     return tell
 
 
-def _take(
-    pen: Writing,
-    origin: FileOrigin,
-    place_id: int,
-    column: Arriving,
-    watch: tuple[Callable[[float], None] | None, Callable[[], bool] | None],
-) -> int:
-    progress, cancelled = watch
-    whole = Origin(
-        place_id,
-        origin.file_name,
-        column.column,
-        origin.words,
-        origin.set_aside,
-        origin.set_aside_number,
-    )
-    if column.day is not None and column.low_c is not None:
-        high_c = column.low_c if column.high_c is None else column.high_c
-        ends = (column.day, column.low_c, high_c)
-        return add_daily(pen, whole, *ends, progress=progress, cancelled=cancelled)
-    if column.at_s is None or column.celsius is None:
-        raise ValueError(f"column {column.column} has neither instants nor days")
-    return add_readings(
-        pen,
-        whole,
-        column.at_s,
-        column.celsius,
-        progress=progress,
-        cancelled=cancelled,
-    )
-
-
 def _taken_words(pen: Writing, place: PlaceRow) -> str:
     taken = pen.all(ReadingImportRow, ReadingImportRow.TABLE.id == pen.new_id)[0]
     thing = "day" if taken.daily else "reading"
@@ -234,8 +267,12 @@ def _taken_words(pen: Writing, place: PlaceRow) -> str:
     return f"{taken.number:,} {thing}{many} for {place.name}"
 
 
-def _file_sentence(origin: FileOrigin, told: Sequence[str], known: int) -> str:
+def _file_sentence(
+    told: Sequence[str], origin: FileOrigin, known: int, differing: Disagreement
+) -> str:
     left = [f"{known:,} in the book already"] if known else []
+    if differing.number:
+        left[0] += f" ({differing.words})"
     if origin.set_aside_number:
         left.append(f"{origin.set_aside_number:,} set aside")
     rest = f"; {', '.join(left)}" if left else ""

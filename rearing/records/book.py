@@ -163,6 +163,15 @@ class Book:
             yield connection
 
     @contextmanager
+    def writing(self) -> Iterator[Connection]:
+        """Lend a short transaction the journal does not keep.
+
+        Only for rows outside the journal, which a row of it makes count.
+        """
+        with self._writing() as connection:
+            yield connection
+
+    @contextmanager
     def _reading(self) -> Iterator[Connection]:
         # A connection for each read: threads don't share one, and the next read sees
         # other people's entries too.

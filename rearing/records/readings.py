@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from numpy.typing import ArrayLike, NDArray
+    from sqlalchemy import Connection
 
     from rearing.records.journal import Pen
     from rearing.records.reading_arrays import Source
@@ -117,12 +118,18 @@ def add_daily(  # noqa: PLR0913 - a long job brings its progress and its stop
     `day` (datetime64[D]) is the keeper's calendar day. A lowest above its highest is a
     ValueError that names the day.
     """
+    rows = daily_rows(day, low_c, high_c)
+    return _take_in(pen, origin, rows, progress, cancelled)
+
+
+def daily_rows(day: ArrayLike, low_c: ArrayLike, high_c: ArrayLike) -> NDArray[Any]:
+    """Return days in order; a lowest above its highest is a ValueError."""
     rows = in_order(DAYS, midnight_s(day), low_c, high_c)
     upside_down = rows[rows["low_c"] > rows["high_c"]]
     if upside_down.size:
         at_s, low, high = upside_down[0].item()
         raise ValueError(f"{day_of(at_s)}: the lowest, {low} °C, is above {high} °C")
-    return _take_in(pen, origin, rows, progress, cancelled)
+    return rows
 
 
 def readings_between(
@@ -180,10 +187,25 @@ def _take_in(
     progress: Callable[[float], None] | None,
     cancelled: Callable[[], bool] | None,
 ) -> int:
-    form = rows.dtype
+    fresh, left_out = fresh_rows(pen, origin, rows)
+    import_id = add_import(pen.connection, origin, fresh, left_out)
+    write_rows(pen.connection, import_id, fresh, progress, cancelled)
+    # The pen's change, not the adding, is what the journal keeps: taken back, the
+    # import is withdrawn and of no place again, and a million rows stay where they are.
+    pen.change(ReadingImport, import_id, withdrawn=False, place_id=origin.place_id)
+    return import_id
+
+
+def fresh_rows(
+    source: Source, origin: Origin, rows: NDArray[Any]
+) -> tuple[NDArray[Any], str]:
+    """Return the rows a place has not yet, and in words what is left out.
+
+    A place that is none yet (`place_id` 0) has nothing. Refusal when nothing is new.
+    """
     offered = numbers_only(rows)
     once = first_of_each(offered)
-    fresh = once[_unread(pen, origin.place_id, form, once["at_s"])]
+    fresh = once[_unread(source, origin.place_id, rows.dtype, once["at_s"])]
     if not fresh.size:
         raise Refusal(
             f"Nothing new in {origin.file_name}, column {origin.column}: "
@@ -193,12 +215,7 @@ def _take_in(
                 else "it holds no reading."
             )
         )
-    import_id = _add_import(pen, origin, fresh, _left_out(rows, offered, once, fresh))
-    write_rows(pen.connection, import_id, fresh, progress, cancelled)
-    # The pen's change, not the adding, is what the journal keeps: taken back, the
-    # import is withdrawn and of no place again, and a million rows stay where they are.
-    pen.change(ReadingImport, import_id, withdrawn=False, place_id=origin.place_id)
-    return import_id
+    return fresh, _left_out(rows, offered, once, fresh)
 
 
 def _left_out(
@@ -213,10 +230,13 @@ def _left_out(
     return f"Left out: {', '.join(told)}." if told else ""
 
 
-def _add_import(pen: Pen, origin: Origin, rows: NDArray[Any], left_out: str) -> int:
+def add_import(
+    connection: Connection, origin: Origin, rows: NDArray[Any], left_out: str
+) -> int:
+    """Add the import that rows belong to, of no place yet, and return its id."""
     lines = origin.set_aside
     counted = origin.set_aside_number
-    result = pen.connection.execute(
+    result = connection.execute(
         insert(ReadingImport).values(
             file_name=origin.file_name,
             column=origin.column,
@@ -230,13 +250,12 @@ def _add_import(pen: Pen, origin: Origin, rows: NDArray[Any], left_out: str) -> 
         )
     )
     import_id = int((result.inserted_primary_key or (0,))[0])
-    pen.add_unkept(
-        ReadingSetAside,
-        [
-            {"import_id": import_id, "line": a.line, "text": a.text, "reason": a.reason}
-            for a in lines
-        ],
-    )
+    told = [
+        {"import_id": import_id, "line": a.line, "text": a.text, "reason": a.reason}
+        for a in lines
+    ]
+    if told:
+        connection.execute(insert(ReadingSetAside), told)
     return import_id
 
 

@@ -113,8 +113,9 @@ def fit_rule(other: NDArray[np.float64], place: NDArray[np.float64]) -> PlaceRul
     Returns
     -------
     PlaceRule
-        Of the lag that leaves the least; the daily mean follows one to one where the
-        days were too alike (less than 4 °C between them) to say.
+        Of the lag that leaves the least with a damping not below 0; the daily mean
+        follows one to one where the days were too alike (less than 4 °C between them)
+        to say.
 
     Raises
     ------
@@ -138,7 +139,9 @@ def fit_rule(other: NDArray[np.float64], place: NDArray[np.float64]) -> PlaceRul
         _least_squares(slow[seen], _later(swing, lag)[seen], place[seen], spans_c)
         for lag in range(LONGEST_LAG_H + 1)
     ]
-    lag_h = int(np.argmin([left for _, left in fits]))
+    # A swing the other way about is a lag of half a day, or a lead: no damping.
+    fair = [lag for lag, ((_, _, damping), _) in enumerate(fits) if damping >= 0]
+    lag_h = min(fair or range(len(fits)), key=lambda lag: fits[lag][1])
     offset, follows, damping = fits[lag_h][0]
     bare = PlaceRule(offset, follows, damping, lag_h)
     away = daily_means(place - bare.apply(other))
