@@ -74,7 +74,7 @@ def _answered(argv: Sequence[str], notes: Paper) -> int:
         place = (asked.lat, asked.lon)
         write_sky(asked.on, place, asked.zone, paper, as_json=asked.as_json)
         return ANSWERED
-    if asked.command in {"heat", "fit"}:
+    if asked.command in {"heat", "fit", "widths"}:
         return _of_file(asked, paper, notes)
     return _of_book(asked, paper)
 
@@ -85,6 +85,14 @@ def _of_file(asked: Namespace, paper: Paper, notes: Paper) -> int:
         from rearing.commands.fit import write_fit
 
         write_fit(asked.file, paper, as_json=asked.as_json)
+        return ANSWERED
+    if asked.command == "widths":
+        from rearing.commands.widths import write_widths
+
+        first, instars = asked.first, asked.instars
+        write_widths(
+            asked.file, paper, first=first, instars=instars, as_json=asked.as_json
+        )
         return ANSWERED
     from rearing.commands.heat import write_heat
     from rearing.commands.heat_days import HeatAsked

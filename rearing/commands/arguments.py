@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NoReturn, TypeVar
 
 from rearing import __version__
 from rearing.commands.days import day_from
-from rearing.commands.keeper_questions import OVERVIEW, QUESTIONS
+from rearing.commands.keeper_questions import OVERVIEW, QUESTIONS, widths
 from rearing.problems import Refusal
 
 if TYPE_CHECKING:
@@ -273,6 +273,7 @@ COMMANDS: dict[str, Callable[[Typed], None]] = {
     "sky": _sky,
     "heat": _heat,
     "fit": _fit,
+    "widths": widths,
     "check": _check,
 }
 

@@ -25,6 +25,7 @@ OVERVIEW = """\
   rearing trace BOOK [BOX]     who shared something with a box; who is kept apart
   rearing calendar BOOK [OUT]  what is coming, and as a calendar file (OUT.ics)
   rearing leaf BOOK            leaf to cut for the days to come, when it runs short
+  rearing widths FILE.csv      instars by the widths of head capsules
 """
 _DATE = "a day as 2021-06-12, or as you write it if it can mean one day only"
 
@@ -109,6 +110,26 @@ def _leaf(parser: ArgumentParser) -> None:
         help="how much of a host can be cut and carried a day: how many can be kept",
     )
     _on(parser)
+    _json(parser)
+
+
+def widths(parser: ArgumentParser) -> None:
+    """Say what is typed for the widths of head capsules."""
+    parser.description = (
+        "Places larvae in instars by the widths of their head capsules: a geometric "
+        "series fitted to all of them. The file has a column width [mm], and perhaps "
+        "one number, how many had it."
+    )
+    parser.add_argument("file", metavar="FILE.csv", type=_path)
+    parser.add_argument(
+        "--first", metavar="N", type=int, default=1, help="the smallest are LN (1)"
+    )
+    parser.add_argument(
+        "--instars",
+        metavar="N",
+        type=int,
+        help="so many are among them (left out: the widths tell)",
+    )
     _json(parser)
 
 

@@ -48,11 +48,14 @@ def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
     make_season(book)
     _complete_the_night(book)
     durations.write_text("temperature,days\n18,60\n22,40\n26,30\n")
+    widths = folder / "widths.csv"
+    widths.write_text("0.68\n0.70\n0.91\n0.93\n1.22\n1.20\n1.59\n1.57\n")
     curved = folder / "curved.csv"
     curved.write_text("15,80\n18,50\n21,37\n24,29\n27,25\n30,23\n33,27\n")
     return {
         "BOOK": str(book),
         "DURATIONS": str(durations),
+        "WIDTHS": str(widths),
         "CURVED": str(curved),
         "DAILY": str(DAILY),
         "ARCHIVE": str(folder / "nights.zip"),
@@ -81,6 +84,7 @@ ANSWERS = {
     "sky": "sky --lat 45 --lon 14 --on 2021-05-28 --zone UTC --json",
     "heat": "heat DAILY --lower 10 --unit c --json",
     "fit": "fit DURATIONS --json",
+    "widths": "widths WIDTHS --json",
     "leaf": "leaf BOOK --json",
     "calendar": "calendar BOOK --json",
     "trace": "trace BOOK B21-02 D --json",

@@ -1,0 +1,107 @@
+"""Larvae placed in instars by their head capsules, on paper or as JSON.
+
+JSON: ``n`` (widths), ``ratio`` (growth a moult), ``first_mm`` (width the series gives
+the first placed), ``r2``, ``spread`` (of the logarithm of a width within an instar),
+``unsure`` (how many have less than nine tenths in one instar), ``tried`` (numbers of
+instars with their ``bic``: ``instars``), ``groups`` (each ``instar``, ``number``,
+``mean_mm``, ``fitted_mm``, ``low_mm``, ``high_mm``, ``step`` on the one before or
+null, ``is_uneven``) and ``widths`` in the order of the file (each ``mm``, instar and
+``surely``, the share of its instar).
+"""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import TYPE_CHECKING
+
+from rearing.exchange.widths import widths_in
+from rearing.problems import Refusal
+from rearing.science.instars import MOST_INSTARS, place
+from rearing.terms import INSTARS
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from rearing.commands.paper import Paper
+    from rearing.science.instars import Placed
+
+_SURE = 0.9
+
+
+def write_widths(
+    path: Path,
+    paper: Paper,
+    *,
+    first: int = 1,
+    instars: int | None = None,
+    as_json: bool = False,
+) -> None:
+    """Place a file's widths in instars and write them."""
+    if not 1 <= first <= len(INSTARS):
+        raise Refusal(f"The first may be 1 to {len(INSTARS)}.", field="first")
+    if instars is not None and not 2 <= instars <= MOST_INSTARS:
+        raise Refusal(f"A series has 2 to {MOST_INSTARS} instars.", field="instars")
+    found = widths_in(path)
+    try:
+        placed = place(found.mm, first=first, instars=instars)
+    except ValueError as wrong:
+        raise Refusal(f"{path.name}: {wrong}") from wrong
+    if as_json:
+        paper.json(_data(found.mm, placed))
+    else:
+        _write(path.name, placed, paper)
+
+
+def _write(name: str, placed: Placed, paper: Paper) -> None:
+    series = placed.series
+    paper.line(f"{name}: {len(placed.instar)} widths, {len(placed.groups)} instars")
+    paper.paragraph(
+        f"From one to the next {series.ratio:.3f} times as wide; the first "
+        f"{series.first_mm:.3f} mm by the series, r² {series.r2:.4f}."
+    )
+    paper.line()
+    rows = [("", "number", "mean mm", "by the series", "from", "to", "step")]
+    for one in placed.groups:
+        step = "" if one.step is None else f"{one.step:.3f}{' !' * one.is_uneven}"
+        rows.append(
+            (
+                *(f"L{one.instar}", str(one.number), f"{one.mean_mm:.3f}"),
+                *(f"{one.fitted_mm:.3f}", f"{one.low_mm:.3f}", f"{one.high_mm:.3f}"),
+                step,
+            )
+        )
+    paper.table(rows, indent=2, right=".rrrrrr")
+    paper.line()
+    if any(one.is_uneven for one in placed.groups):
+        paper.paragraph(
+            "! A step more than a tenth off the series: perhaps an instar was missed, "
+            "or two were taken as one."
+        )
+    unsure = _unsure(placed)
+    if unsure:
+        paper.paragraph(
+            f"{unsure} lie between two instars and are placed in the likelier one."
+        )
+
+
+def _unsure(placed: Placed) -> int:
+    return int((placed.surely < _SURE).sum())
+
+
+def _data(widths: tuple[float, ...], placed: Placed) -> dict[str, object]:
+    series = placed.series
+    lines = zip(widths, placed.instar.tolist(), placed.surely.tolist(), strict=True)
+    return {
+        "n": len(widths),
+        "ratio": series.ratio,
+        "first_mm": series.first_mm,
+        "r2": series.r2,
+        "spread": placed.spread,
+        "unsure": _unsure(placed),
+        "tried": [{"instars": count, "bic": bic} for count, bic in placed.tried],
+        "groups": [asdict(one) for one in placed.groups],
+        "widths": [
+            {"mm": mm, "instar": instar, "surely": surely}
+            for mm, instar, surely in lines
+        ],
+    }
