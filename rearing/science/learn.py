@@ -119,7 +119,8 @@ def lesson(  # noqa: PLR0913 - as `cohort.windows`
     The likelihood is taken as normal: Fisher's information where it is greatest, and
     the pull that together with the prior gives the posterior's mean.
     """
-    brood = Brood.of(stages, starts, track, store or HeatStore(), seen)
+    # Asked about nothing: heat is summed as far as anything was seen, and no further.
+    brood = Brood.of(stages, starts, track, store or HeatStore(), seen, asked=0)
     if brood is None or not brood.looks:
         return None
     found = brood.sharpened(rng, draws)
