@@ -10,6 +10,9 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
+from PySide6.QtCore import QEvent
+from PySide6.QtGui import QFocusEvent
+from PySide6.QtWidgets import QApplication
 
 from rearing.desk.entries import asking
 from rearing.desk.widgets.choice_inputs import ChoiceInput
@@ -20,6 +23,8 @@ from rearing.terms import BoxKind, Stage
 from tests.desk.entry_book import TONIGHT, ZONE
 
 if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
     from tests.desk.entry_desk import Desk
 
 
@@ -46,6 +51,27 @@ def test_a_brood_that_is_known_is_not_asked_for_first(desk: Desk) -> None:
     assert has_keyboard(form, form.input("kind"))
     form = desk.open("emergence")
     assert has_keyboard(form, form.input("brood"))
+
+
+def in_hand(part: QWidget) -> None:
+    """Let the keyboard come to a field, whether the window is in front or not."""
+    QApplication.sendEvent(part, QFocusEvent(QEvent.Type.FocusIn))
+
+
+def test_the_field_in_hand_says_what_it_takes_and_which_key_enters(
+    desk: Desk,
+) -> None:
+    form = desk.open("feed", desk.ids.box)
+    in_hand(form.input("when").focus_part())
+    assert form.foot == (
+        "Enter",
+        "Without a time it is now, or, on another day, not known",
+    )
+    form = desk.open("emergence")
+    in_hand(form.input("note").focus_part())
+    assert form.foot == ("Ctrl+Enter", "")
+    in_hand(form.input("sex").focus_part())
+    assert form.foot == ("Enter", "")
 
 
 def test_an_emergence_offers_the_tubs_of_the_brood_chosen(desk: Desk) -> None:

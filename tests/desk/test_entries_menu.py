@@ -48,9 +48,13 @@ class Leaf(Page):
 
 @pytest.fixture
 def windowed(qtbot: QtBot, theme: Theme) -> Callable[[Session], Leaf]:
+    # nobody else holds a window: it would go whenever rubbish is collected
+    held: list[Window] = []
+
     def make(session: Session) -> Leaf:
         page = Leaf(theme)
         window = Window(theme, [page])
+        held.append(window)
         qtbot.addWidget(window)
         EntryActs(session, theme, window)
         window.resize(1280, 800)

@@ -273,7 +273,7 @@ def test_the_round_goes_on_paper_by_one_key(stand: Stand, tmp_path: Path) -> Non
     dialog.accepted.emit(dialog.printer())
     dialog.close()
     assert path.read_bytes().count(b"/Type /Page\n") == 1
-    assert "paper" in stand.round.notices.words
+    assert stand.round.notices.words == f"The round is in the file {path}."
 
 
 def test_a_day_before_anything_is_quiet(stand: Stand) -> None:

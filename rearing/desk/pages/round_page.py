@@ -198,6 +198,7 @@ class RoundPage(Page):
         from PySide6.QtWidgets import QDialog
 
         self._printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        self._printer.setDocName(f"Round {self._session.on:%Y-%m-%d}")
         dialog = QPrintDialog(self._printer, self.window())
         dialog.accepted.connect(self.print_out)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
@@ -213,7 +214,9 @@ class RoundPage(Page):
         head = self.sheet.head.heading
         words = f"Round, {head.words.rpartition(',')[0]}: {head.verdict}"
         RoundPaper(self._round, words, self.theme.look.faces, self._printer).paint()
-        self.notices.say("The round is on its way to the paper.")
+        path = self._printer.outputFileName()
+        where = f"in the file {path}" if path else "on its way to the paper"
+        self.notices.say(f"The round is {where}.")
 
     def _open_brood(self, key: object) -> None:
         line = self._line(key)

@@ -71,6 +71,7 @@ class EntryForm(Panel):
         self._accept.clicked.connect(self.accept)
         self._leave = KeyButton(theme, "Esc", "leave it")
         self._leave.clicked.connect(self.closed)
+        self._hint = plain_label("")
         self._build()
         theme.changed.connect(self._dress)
         self._dress()
@@ -90,7 +91,7 @@ class EntryForm(Panel):
         foot = QHBoxLayout()
         foot.addWidget(self._accept)
         foot.addWidget(self._leave)
-        foot.addStretch(1)
+        foot.addWidget(self._hint, 1)
         self._whole.addLayout(foot)
         self._whole.addStretch(1)
         self._begin()
@@ -101,7 +102,13 @@ class EntryForm(Panel):
         self._fields.entered.connect(self.accept)
         self._scroll.setWidget(self._fields)
         self._fields.refitted.connect(self._fit)
+        self._fields.in_hand.connect(self._tell_hint)
         self._fit()
+
+    def _tell_hint(self, hint: str, is_note: bool) -> None:  # a signal's arguments
+        """Say what the field in hand takes; Enter begins a new line in a note."""
+        self._hint.setText(hint)
+        self._accept.rename("Ctrl+Enter" if is_note else "Enter")
 
     def _fit(self) -> None:
         """Take the height the fields need, up to half the window's."""
@@ -118,6 +125,7 @@ class EntryForm(Panel):
         look = self.theme.look
         self._title.setFont(look.faces.section)
         self._caution.setFont(look.faces.small)
+        self._hint.setFont(look.faces.small)
         inset = look.px(24)
         self._whole.setContentsMargins(inset, look.px(10), inset, look.px(12))
         self._whole.setSpacing(look.px(6))
@@ -139,6 +147,11 @@ class EntryForm(Panel):
         if key:
             return self._fields.words(key)
         return "" if self._refusal.isHidden() else self._refusal.text()
+
+    @property
+    def foot(self) -> tuple[str, str]:
+        """Return the key that accepts, and what is said of the field in hand."""
+        return self._accept.cap, self._hint.text()
 
     @property
     def caution(self) -> str:

@@ -35,10 +35,12 @@ ENTER = frozenset({Qt.Key.Key_Return, Qt.Key.Key_Enter})
 class FormFields(QWidget):
     """Fields in one or more columns.
 
-    `entered` when Enter is pressed in one; `refitted` when they need another height.
+    `entered` when Enter is pressed in one; `refitted` when they need another height;
+    `in_hand(hint, is_note)` when the keyboard comes to one.
     """
 
     entered = Signal()
+    in_hand = Signal(str, bool)
     refitted = Signal()
 
     def __init__(
@@ -167,6 +169,9 @@ class FormFields(QWidget):
         return done
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.FocusIn and isinstance(watched, QWidget):
+            is_note = isinstance(watched, QPlainTextEdit)
+            self.in_hand.emit(watched.accessibleDescription(), is_note)
         if event.type() != QEvent.Type.KeyPress:
             return super().eventFilter(watched, event)
         pressed: QKeyEvent = event  # type: ignore[assignment]  # told by its type

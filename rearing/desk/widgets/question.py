@@ -29,9 +29,20 @@ class KeyButton(QPushButton):
         self._cap = cap
         self.setFlat(True)
         self.setAutoDefault(False)
-        self.setAccessibleName(f"{word}, key {cap}")
         theme.changed.connect(self._dress)
+        self.rename(cap)
+
+    @property
+    def cap(self) -> str:
+        """What stands on its keycap."""
+        return self._cap
+
+    def rename(self, cap: str) -> None:
+        """Show another key for the same deed."""
+        self._cap = cap
+        self.setAccessibleName(f"{self.text()}, key {cap}")
         self._dress()
+        self.update()
 
     def _dress(self) -> None:
         look = self._theme.look
