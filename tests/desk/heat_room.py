@@ -18,6 +18,7 @@ from rearing.keeping import facts, places
 from rearing.keeping.temperatures_in import Origin, take_daily_in, take_readings_in
 from rearing.records.book import Book
 from rearing.records.journal import Entry
+from rearing.records.readings import readings_between
 from rearing.sheets.shelf import load_all
 
 if TYPE_CHECKING:
@@ -34,6 +35,7 @@ ON = dt.date(2021, 6, 12)
 NOW = dt.datetime(2021, 6, 12, 20, 0, tzinfo=ZONE)
 ENTRY = Entry(NOW, "")
 HOUR_S = 3600
+ATTIC = 3
 
 
 def evening() -> dt.datetime:
@@ -65,6 +67,17 @@ def fill(path: Path) -> None:
         low = np.full(len(day), 8.0)
         origin = Origin(porch.new_id, "station.csv", "min max")
         take_daily_in(book, ENTRY, origin=origin, day=day, low_c=low, high_c=low + 10)
+
+
+def write(path: Path, *lines: str) -> Path:
+    """Write a file of these lines."""
+    path.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    return path
+
+
+def taken(room: HeatRoom, place_id: int = ATTIC) -> list[float]:
+    """Return all that was read at a place by the instant."""
+    return [float(c) for c in readings_between(room.book, place_id, 0, 2e10)[1]]
 
 
 class HeatRoom:

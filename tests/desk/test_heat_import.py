@@ -15,9 +15,9 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 from rearing.desk.pages.import_aside import AsidePanel
 from rearing.exchange.temperatures import Role, Unit
 from rearing.records.book import Book
-from rearing.records.readings import readings_between, span
+from rearing.records.readings import span
 from rearing.records.rows import PlaceRow, ReadingImportRow
-from tests.desk.heat_room import HeatRoom, Key, fill
+from tests.desk.heat_room import ATTIC, HeatRoom, Key, fill, taken, write
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -25,8 +25,6 @@ if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
     from rearing.desk.theme import Theme
-
-ATTIC = 3
 
 
 @pytest.fixture(scope="module")
@@ -47,11 +45,6 @@ def room(
         made.close()
 
 
-def write(path: Path, *lines: str) -> Path:
-    path.write_text("\n".join(lines) + "\n", encoding="utf-8")
-    return path
-
-
 def plain_hours(path: Path, many: int = 48, unit: str = "°C") -> Path:
     start = dt.datetime(2021, 6, 1)  # noqa: DTZ001 # a wall clock
     rows = [
@@ -59,10 +52,6 @@ def plain_hours(path: Path, many: int = 48, unit: str = "°C") -> Path:
         for n in range(many)
     ]
     return write(path, f"time;Temp ({unit})", *rows)
-
-
-def taken(room: HeatRoom, place_id: int = ATTIC) -> list[float]:
-    return [float(c) for c in readings_between(room.book, place_id, 0, 2e10)[1]]
 
 
 def test_a_plain_file_goes_in_with_four_keys(room: HeatRoom, tmp_path: Path) -> None:

@@ -11,12 +11,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
+from PySide6.QtWidgets import QPlainTextEdit
 from vega_datasets import local_data
 
+from rearing.desk.widgets.form import EntryForm
 from rearing.records.book import Book
-from rearing.records.readings import daily_between, readings_between
+from rearing.records.readings import daily_between
 from rearing.records.rows import PlaceRow, ReadingImportRow
-from tests.desk.heat_room import HeatRoom, Key, fill
+from tests.desk.heat_room import HeatRoom, Key, fill, taken, write
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -24,8 +26,6 @@ if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
     from rearing.desk.theme import Theme
-
-ATTIC = 3
 
 
 @pytest.fixture(scope="module")
@@ -44,15 +44,6 @@ def room(
         made.press(Key.Key_Down, Key.Key_Down)
         yield made
         made.close()
-
-
-def write(path: Path, *lines: str) -> Path:
-    path.write_text("\n".join(lines) + "\n", encoding="utf-8")
-    return path
-
-
-def taken(room: HeatRoom, place_id: int = ATTIC) -> list[float]:
-    return [float(c) for c in readings_between(room.book, place_id, 0, 2e10)[1]]
 
 
 def test_seattles_daily_weather_goes_in_whole(room: HeatRoom) -> None:
@@ -104,3 +95,48 @@ def test_every_row_is_taken_known_or_set_aside(room: HeatRoom, tmp_path: Path) -
     assert len(taken(room)) + aside + read.blanks == 2000
     known = read.kept - room.book.all(ReadingImportRow)[-1].number
     assert f"{known:,} in the book already" in room.page.notices.words
+
+
+@pytest.mark.parametrize(
+    ("name", "place"),
+    [
+        ("kitchen_shelf-2021-06.csv", "Kitchen shelf"),
+        ("Porch 12 June.csv", "Porch"),
+        ("porches.csv", "Attic"),
+        ("readings.csv", "Attic"),
+    ],
+)
+def test_the_place_a_files_name_speaks_of_is_offered(
+    room: HeatRoom, tmp_path: Path, name: str, place: str
+) -> None:
+    rows = [f"2021-06-20 {n:02d}:00;2{n % 10}.5" for n in range(24)]
+    panel = room.look_at(write(tmp_path / name, "time;T °C", *rows))
+    assert panel.sheet.series.fields[0].currentText() == place
+
+
+def test_what_disagrees_with_the_book_is_told(room: HeatRoom, tmp_path: Path) -> None:
+    rows = [f"2021-06-01 {n:02d}:00;25.0" for n in range(24)]
+    path = write(tmp_path / "kitchen shelf.csv", "time;T °C", *rows, "2021-06-20;25")
+    room.look_at(path)
+    room.press(Key.Key_Return)
+    room.settle()
+    # The shelf stands at 20° by night and 24° by day (computed, heat_room).
+    told = room.page.notices.words or room.importing().head.message
+    assert "24 differ by up to 5.0°, and the book's stay" in told
+
+
+def test_a_forecast_is_typed_and_shown_and_taken_back(room: HeatRoom) -> None:
+    room.press(Key.Key_Up, "F")
+    form = room.page.panel
+    assert isinstance(form, EntryForm)
+    text = form.input("text")
+    assert isinstance(text, QPlainTextEdit)
+    text.setPlainText("13 June 9 21\n14.6. 10/23")
+    form.accept()
+    course = room.page.course
+    assert "14 June 10° to 23°" in course.forecast.words
+    assert "typed 12 June for 13–14 June" in course.forecast.words
+    assert room.words_of("Forecast")
+    assert "Rule" not in course.notes(), "nothing else outdoors was read"
+    room.session.take_back()
+    assert not room.words_of("Forecast")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -168,6 +169,24 @@ class SeriesGrid(QWidget):
         self._grid.setVerticalSpacing(look.px(4))
         for field in self._fields:
             field.setMinimumWidth(look.px(190))
+
+
+def place_named(file_name: str, places: Sequence[PlaceRow]) -> int | None:
+    """Return the place a file's name speaks of: kitchen_shelf-2021 of Kitchen shelf.
+
+    Of several named in it the longest name is meant.
+    """
+    said = f" {_plain(file_name)} "
+    named = [place for place in places if f" {_plain(place.name)} " in said]
+    return max(named, key=_letters).id if named else None
+
+
+def _plain(name: str) -> str:
+    return " ".join(re.findall(r"[^\W\d_]+|\d+", name.casefold()))
+
+
+def _letters(place: PlaceRow) -> int:
+    return len(place.name)
 
 
 def _guess(one: Found, places: Sequence[PlaceRow], likely: int | None) -> int | None:

@@ -13,6 +13,7 @@ from rearing.desk.page import INSET, Panel
 from rearing.desk.pages.import_answers import reads_alike
 from rearing.desk.pages.import_head import ImportHead
 from rearing.desk.pages.import_job import Look, Read, Stop
+from rearing.desk.pages.import_places import place_named
 from rearing.desk.pages.import_sheet import ImportSheet
 from rearing.desk.tasks import Lane
 from rearing.desk.widgets.question import KeyButton
@@ -163,7 +164,9 @@ class ReadingPanel(Panel):
 
     def _show_read(self, read: Temperatures) -> None:
         standing, zone = places(self._session.book), self._session.home.zone
-        self.sheet.tell_read(read, standing, self._place_id, zone)
+        named = "" if self._path is None else self._path.stem
+        likely = place_named(named, standing) or self._place_id
+        self.sheet.tell_read(read, standing, likely, zone)
         for field in self.sheet.series.fields:
             field.installEventFilter(self)
 
