@@ -157,3 +157,11 @@ def test_what_was_learnt_is_read_once_until_something_is_entered(book: Book) -> 
     assert after is not None
     assert first is not None
     assert after.broods == first.broods
+
+
+def test_the_book_reopened_as_on_the_same_day_has_the_same_windows(book: Book) -> None:
+    on = dt.date(2021, 6, 12)
+    told = season(book, load_all(), on)
+    with Book.open(book.path) as again:
+        read = season(again, load_all(), on)
+    assert [one.windows for one in read] == [one.windows for one in told]
