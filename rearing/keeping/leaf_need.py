@@ -34,6 +34,9 @@ LEAST_G = 0.5
 HOT_C = 25.0
 """From this mean on leaf wilts as in heat (common practice, no source)."""
 
+_LATEST = 2.5
+"""So many half-widths of its band beyond the middle no draw of an event lies."""
+
 _LEAST_DD = 1.0  # a day: no stage is taken to stand still for good
 
 
@@ -145,11 +148,27 @@ class _Need:
         seed = sum(forecast.group.encode())
         rng = np.random.default_rng([brood.row.id, seed])
         levels = even_levels(DRAWS, rng)
-        standing = stage_days(leavings, levels, self._days, after=Stage.ADULT)
+        eating = self._days[: self._eating_days(leavings)]
+        standing = stage_days(leavings, levels, eating, after=Stage.ADULT)
         grams = [grams_of(sheet, stage) for stage in standing.stages]
         usual = self._usual_days(sheet, forecast, standing.stages)
         eaten = eaten_by_stage(standing, grams, usual).sum(axis=1)
-        return to_cut(eaten, self._per_eaten(brood))
+        cut = np.zeros((DRAWS, len(self._days)))
+        cut[:, : len(eating)] = to_cut(eaten, self._per_eaten(brood))
+        return cut
+
+    def _eating_days(self, leavings: Sequence[Leaving]) -> int:
+        """Return on how many days some may still eat: later ones need no reckoning."""
+        larvae = [one.days for one in leavings if Stage(one.stage).is_larva]
+        if not larvae:
+            return 1
+        if not np.isfinite(larvae[-1]).all():
+            return len(self._days)
+        _, half, last = larvae[-1]
+        # A late brood and the latest of its animals lie well beyond the band's end.
+        latest = last[1] + _LATEST * (last[2] - last[1])
+        end = latest + (last[1] - half[1]) - self._tomorrow
+        return int(min(max(end, 1.0), len(self._days)))
 
     def _usual_days(
         self, sheet: SpeciesSheet, forecast: Forecast, stages: Sequence[str]
