@@ -63,7 +63,7 @@ class Pages:
         """Make the broods."""
         from rearing.desk.pages.broods_page import BroodsPage
 
-        return BroodsPage(self._session, self._theme)
+        return BroodsPage(self._session, self._theme, self._look_back())
 
     def heat(self) -> Page:
         """Make the heat."""

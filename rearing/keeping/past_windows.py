@@ -93,14 +93,14 @@ class Account:
                 f"which {self.held} held: too few to say how good they are."
             )
         share = found.held
-        verdict = "as they should"
+        verdict = "so they may be trusted"
         if share.high < 0.8:
-            verdict = "fewer than they should: trust them less"
+            verdict = "fewer did: trust them less"
         elif share.low > 0.8:
-            verdict = "more than they should: they are wider than need be"
+            verdict = "more did: they are wider than need be"
         return (
             f"Of {n} past windows {self.held} held, {share.share:.0%} ({share.low:.0%} "
-            f"to {share.high:.0%}); 80 in 100 are meant to: {verdict}."
+            f"to {share.high:.0%}); 80 in 100 are meant to, {verdict}."
         )
 
     @property

@@ -32,6 +32,7 @@ _LEAP = 2000
 class Reach:
     """What the keeper can cut, has cut, and where the sky is read."""
 
+    on: dt.date
     trees: tuple[TreeRow, ...]
     cuts: tuple[CutRow, ...]
     bare: Mapping[str, tuple[int, int]]
@@ -100,6 +101,7 @@ def reach(book: Book, on: dt.date) -> Reach:
             )
             bare[fact.name.removeprefix(_BARE)] = (day.month, day.day)
     return Reach(
+        on=on,
         trees=book.all(TreeRow),
         cuts=book.all(CutRow, t.Cut.on <= on, t.Cut.on > on - KEEPS),
         bare=bare,

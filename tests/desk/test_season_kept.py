@@ -11,6 +11,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit
 
 from rearing.desk.looking_back import LookingBack
+from rearing.desk.pages.broods_page import BroodsPage
 from rearing.desk.pages.season_dots import figures
 from rearing.desk.pages.season_honesty import HonestyPanel
 from rearing.desk.pages.season_page import SeasonPage
@@ -18,9 +19,12 @@ from rearing.desk.session import Session
 from rearing.desk.tasks import Tasks
 from rearing.desk.widgets.form import EntryForm
 from rearing.keeping import leaf
-from rearing.keeping.past_windows import past_windows
+from rearing.keeping.kept_season import kept_past
+from rearing.keeping.last_good import last_change
+from rearing.keeping.past_windows import Past, PastWindows, past_windows
 from rearing.keeping.reach import reach
 from rearing.records.book import Book
+from rearing.science.honesty import Replayed
 from rearing.sheets.shelf import load_all
 from sample_db.making.book import build
 from tests.desk.karst_season import ON, ZONE, entry, write_season
@@ -159,3 +163,31 @@ def test_how_good_they_were_is_worked_out_behind_and_kept(
         assert not other.is_current
         panel.show_last()
         assert "as of Sun 20 June 2021, 20:00; being worked out again" in panel.words
+
+
+def test_the_broods_page_says_how_good_such_windows_were(
+    qtbot: QtBot, theme: Theme, book: Book, tmp_path: Path
+) -> None:
+    session = Session(book, SHELF, evening, on=ON)
+    looking = LookingBack(session, None, tmp_path)
+    page = BroodsPage(session, theme, looking)
+    qtbot.addWidget(page)
+    page.refresh()
+    (tau, *_) = page._lines
+    page.open(tau.id)
+    assert "such windows" not in page.sheet.beside.text()
+    windows = tuple(replayed(held=at < 26) for at in range(31))
+    told = PastWindows(ON, tuple(Past("B20-01", tau.taxon, one) for one in windows))
+    kept_past(tmp_path).keep(book, ON, told, evening(), last_change(book))
+    page.refresh()
+    words = page.sheet.beside.text()
+    assert words == "Of 31 such windows 26 held; mean error 4 d."
+
+
+def replayed(*, held: bool) -> Replayed:
+    day = 86_400.0
+    half = (5 if held else 1) * day
+    return Replayed(
+        "wander", "half", "L4", 0.0, 44 * day - half, 44 * day, 44 * day + half,
+        40 * day, 40 * day,
+    )  # fmt: skip

@@ -100,7 +100,7 @@ def test_down_goes_through_the_broods_to_the_leaf(
     assert ribbon.brood_id == ids.pyri_brood
     press(page, Key.Key_Down)
     assert page.sheet.current() is None
-    assert page.sheet.words().startswith("Leaf to cut a day, by week: ")
+    assert page.sheet.words().startswith("Leaf to cut. Fullest week, ")
     press(page, Key.Key_Down, Key.Key_Up)
     assert page.sheet.current() == ribbon
 

@@ -43,7 +43,7 @@ def told(
 ) -> Outlook:
     number = windows[0].number
     group = Forecast(1, "B21-01", taxon, "A", number, windows, "", "", "", "")
-    within = Reach((), (), {"oak": bare} if bare else {}, sky)
+    within = Reach(ON, (), (), {"oak": bare} if bare else {}, sky)
     asked = Asked(SHELF.sheet_for(taxon), (group,), ("oak",), went_down, on)
     return outlook(asked, within, SHELF.defaults, end=END)
 
@@ -63,7 +63,7 @@ def test_a_male_and_a_female_of_two_groups_meet() -> None:
     one = window("emerge", 1, dt.date(2021, 6, 30), apart=0)
     group = Forecast(1, "B21-01", "Saturnia pyri", "A", 1, (one,), "", "", "", "")
     asked = Asked(SHELF.sheet_for("Saturnia pyri"), (group, group), ("oak",), None, ON)
-    found = outlook(asked, Reach((), (), {}, None), SHELF.defaults, end=END)
+    found = outlook(asked, Reach(ON, (), (), {}, None), SHELF.defaults, end=END)
     assert max(night.both for night in found.emerging) > 0.5
 
 

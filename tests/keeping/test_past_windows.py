@@ -58,7 +58,7 @@ def test_the_share_stands_with_its_interval_and_number() -> None:
     share = wilson(26, 31)
     assert account.words == (
         f"Of 31 past windows 26 held, 84% ({share.low:.0%} to {share.high:.0%}); 80 in "
-        "100 are meant to: as they should."
+        "100 are meant to, so they may be trusted."
     )
     assert account.such_words == "Of 31 such windows 26 held; mean error 2 d"
     assert account.error_words == (

@@ -85,6 +85,7 @@ class BroodSheet(QWidget):
         self.number_words = Prose(theme, "body", "ink2")
         self.stage_words = Prose(theme, "lead_quiet")
         self.window_words = Prose(theme, "lead_quiet")
+        self.beside = Prose(theme)
         self.assumption = Prose(theme, "small", "ink2")
         self.loss_words = Prose(theme, "lead_quiet")
         self.again = Prose(theme, "small", "ink2")
@@ -105,7 +106,11 @@ class BroodSheet(QWidget):
                 (INSTARS, stacked(theme, self.stage_words, self.stages)),
                 (
                     WINDOWS,
-                    stacked(theme, self.window_words, self.windows, self.assumption),
+                    stacked(
+                        theme,
+                        *(self.window_words, self.windows),
+                        *(self.beside, self.assumption),
+                    ),
                 ),
                 (
                     LOSSES,

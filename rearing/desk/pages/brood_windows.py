@@ -6,12 +6,18 @@ from typing import TYPE_CHECKING
 
 from rearing.desk.widgets.date_scale import short_day, span_words
 from rearing.desk.widgets.windows_plot import Band, WindowRow
+from rearing.keeping.outlook import Asked, outlook
+from rearing.keeping.past_windows import age_now, such
 
 if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Iterator, Sequence
 
+    from rearing.keeping.broods import BroodPage
+    from rearing.keeping.past_windows import PastWindows
+    from rearing.keeping.reach import Reach
     from rearing.keeping.season import Forecast, Span, Window
+    from rearing.sheets.shelf import SheetShelf
 
 _STAIRS = frozenset({"hatch", "wander", "emerge"})
 
@@ -95,6 +101,22 @@ def forecast_sentence(forecast: Forecast, on: dt.date) -> str:
     if great is not None:
         said.append(_when(great))
     return f"{group_words(forecast)}: {'; '.join(said)}."
+
+
+def beside(
+    page: BroodPage, within: Reach, shelf: SheetShelf, past: PastWindows | None
+) -> str:
+    """Return what stands beside the windows: winter or not, leaf-drop, how good."""
+    if not page.forecasts:
+        return ""
+    hosts = [line.host for line in page.asked.values() if line.host]
+    asked = Asked(page.sheet, page.forecasts, hosts, None, within.on)
+    told = outlook(asked, within, shelf.defaults, end=within.on)
+    said = [f"{sentence}." for sentence in told.sentences]
+    if past is not None:
+        such_words = such(past, page.taxon, age_now(page.forecasts)).such_words
+        said += [f"{such_words}."] if such_words else []
+    return " ".join(said)
 
 
 def _lower(words: str) -> str:

@@ -13,9 +13,11 @@ from rearing.desk.notices import Tone
 from rearing.desk.page import Page
 from rearing.desk.pages.brood_list import BroodList
 from rearing.desk.pages.brood_sheet import BroodSheet
+from rearing.desk.pages.brood_windows import beside
 from rearing.desk.pages.page_help import BROODS_HELP
 from rearing.desk.pages.page_keys import is_for_page
 from rearing.keeping.broods import brood_lines, brood_page
+from rearing.keeping.reach import reach
 from rearing.records.rows import BoxRow, EggPotRow
 
 if TYPE_CHECKING:
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtGui import QKeyEvent
 
+    from rearing.desk.looking_back import LookingBack
     from rearing.desk.page import Panel
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
@@ -60,9 +63,12 @@ class BroodsPage(Page):
     title: ClassVar[str] = "Broods"
     targets: ClassVar[tuple[str, ...]] = ("brood", "box", "egg_pot")
 
-    def __init__(self, session: Session, theme: Theme) -> None:
+    def __init__(
+        self, session: Session, theme: Theme, looking: LookingBack | None = None
+    ) -> None:
         super().__init__(theme)
         self._session = session
+        self._looking = looking
         self._lines: tuple[BroodLine, ...] = ()
         self._open: int | None = None
         self._page: BroodPage | None = None
@@ -183,6 +189,10 @@ class BroodsPage(Page):
         ids = [line.id for line in self._lines]
         turn = f"brood {ids.index(self._open) + 1} of {len(ids)}"
         self.sheet.tell(self._page, session.home.zone, session.on, turn)
+        told = None if self._looking is None else self._looking.told()
+        past = None if told is None else told.answer
+        within = reach(session.book, session.on)
+        self.sheet.beside.tell(beside(self._page, within, session.shelf, past))
         self.list.list.set_current(self._open)
         self._faces.setCurrentWidget(self.sheet)
 

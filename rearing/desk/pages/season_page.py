@@ -156,6 +156,7 @@ class SeasonPage(SeasonReading):
             title = "Leaf to cut"
             told = [week_words(week, view.on) for week in view.weeks]
             said = [("", words) for words in told] or [("", leaf_reading(view))]
+            said += [("", one.words) for one in view.supplies]
         else:
             title = f"{ribbon.code} {ribbon.taxon}"
             said = [("", words) for words in whole_reading(ribbon, view.on)]

@@ -123,13 +123,12 @@ class SheetPainter:
             self._more(below)
 
     def _more(self, number: int) -> None:
-        """Say how many broods are further down, where there is room for it."""
+        """Say beside the months how many broods are further down."""
         look, plan = self._look, self._plan
-        words, face = f"↓ {number} more", look.faces.pencil_small
-        room = QRectF(look.px(INSET), plan.rows.bottom() - look.px(17), 0, look.px(16))
-        room.setWidth(QFontMetricsF(face).horizontalAdvance(words) + 2)
-        self._painter.fillRect(room, look.colour("page"))
-        write(self._painter, room, words, face, look.colour("ink2"))
+        left = float(look.px(INSET))
+        room = QRectF(left, plan.months.top(), plan.left - left, plan.months.height())
+        words = f"↓ {number} more below"
+        write(self._painter, room, words, look.faces.pencil_small, look.colour("ink2"))
 
     def _row(
         self, ribbon: Ribbon, room: QRectF, supposed: Ribbon | None, *, current: bool

@@ -197,8 +197,8 @@ def leaf_reading(view: SeasonView) -> str:
         if week.total is not None
     )
     lead, more = fullest_words(view)
-    said = f"Leaf to cut a day, by week: {told}. {lead}, {more}. {supply}"
-    return said.rstrip()
+    said = (f"Leaf to cut. {lead}, {more}.", supply, f"A day, by week: {told}.")
+    return " ".join(part for part in said if part)
 
 
 # supposing
