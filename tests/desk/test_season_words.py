@@ -9,10 +9,12 @@ from rearing.desk.pages.season_words import (
     kilos,
     leaf_reading,
     need_words,
+    reading,
     week_words,
 )
 from rearing.keeping.leaf_need import LeafWeek, Need
-from rearing.keeping.season_rows import SeasonView
+from rearing.keeping.season import Forecast, Overdue
+from rearing.keeping.season_rows import Ribbon, SeasonView
 
 ON = dt.date(2021, 6, 25)
 
@@ -52,3 +54,14 @@ def test_what_is_left_of_a_week_is_not_its_fullest() -> None:
     assert fullest(weeks, ON) == weeks[2]
     assert fullest(weeks[:1], ON) == weeks[0]
     assert fullest((), ON) is None
+
+
+def test_what_was_due_and_not_seen_is_told_before_what_is_expected() -> None:
+    late = Overdue("L3", dt.date(2021, 6, 3), 0, 0)
+    group = Forecast(
+        1, "B21-01", "Aglia tau", "A", 9, (), "", "", "", "", overdue=(late,)
+    )
+    ribbon = Ribbon(
+        1, "B21-01", "Aglia tau", "A. tau", 9, "L2", "", True, (), (), (group,), ()
+    )
+    assert "Into L3 expected by 3 June; nothing seen." in reading(ribbon, ON)

@@ -43,6 +43,8 @@ def reading(ribbon: Ribbon, on: date) -> str:
     seen = _seen_words(ribbon, on)
     parts = [said, f"So far about: {seen}." if seen else ""]
     leading = ribbon.leading
+    if leading is not None:
+        parts += [f"{late.words}." for late in leading.overdue]
     if leading is not None and leading.windows:
         which = f"{leading.group}, half of them: " if len(ribbon.groups) > 1 else ""
         windows = "; ".join(window_words(window, on) for window in leading.windows)
