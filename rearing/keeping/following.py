@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from rearing.keeping.heat_page import place_line, series
+from rearing.keeping.leads import choices_on
 from rearing.keeping.places import places
 from rearing.problems import Refusal
 from rearing.records import tables as t
-from rearing.records.rows import PlaceFollowRow, PlaceRow
+from rearing.records.rows import PlaceRow
 from rearing.science.place_rule import PlaceRule, fit_rule
 from rearing.science.rule_interval import RuleIntervals, rule_intervals
 from rearing.science.weather import How
@@ -36,16 +37,6 @@ class Following:
     first: dt.date
     last: dt.date
     is_chosen: bool = False
-
-
-def choices_on(book: Book, on: dt.date) -> dict[int, int | None]:
-    """Return the keeper's word up to a day: the place each follows, None for none."""
-    rows = book.all(
-        PlaceFollowRow,
-        t.PlaceFollow.chosen_on <= on,
-        order=(t.PlaceFollow.chosen_on, t.PlaceFollow.id),
-    )
-    return {row.place_id: row.other_id for row in rows}
 
 
 def follow_place(

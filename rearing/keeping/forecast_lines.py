@@ -9,9 +9,6 @@ from dataclasses import dataclass
 from rearing.problems import Refusal
 
 FIELD = "text"
-MOST_DAYS = 20
-"""What goes further is no short forecast (common practice, no source)."""
-
 COLDEST_C, WARMEST_C = -50.0, 55.0
 
 _MONTHS = {

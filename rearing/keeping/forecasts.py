@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from rearing.keeping.forecast_lines import FIELD, MOST_DAYS, forecast_lines
 from rearing.keeping.moments import refuse_future, short_day, span_words
 from rearing.problems import Refusal
 from rearing.records import tables as t
@@ -19,6 +18,9 @@ if TYPE_CHECKING:
 
     from rearing.records.book import Book
     from rearing.records.journal import Entry, Touched
+
+MOST_DAYS = 20
+"""What goes further is no short forecast (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +52,9 @@ def take_forecast(
     It holds from the day it was given, and takes over what was said of the same days
     before. What was read at the place goes before any forecast.
     """
+    # Not needed by those who only read: its patterns cost start-up time.
+    from rearing.keeping.forecast_lines import FIELD, forecast_lines
+
     place = book.one(PlaceRow, place_id)
     given = entry.on if given_on is None else given_on
     _refuse_place(place)

@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rearing.keeping.ahead import DAY_S, LATER_H, Read, Typed
-from rearing.keeping.following import choices_on
 from rearing.keeping.forecasts import forecasts_on, typed_days
+from rearing.records import tables as t
+from rearing.records.rows import PlaceFollowRow
 
 if TYPE_CHECKING:
+    import datetime as dt
     from collections.abc import Callable
 
     from rearing.keeping.holding import Holding
@@ -71,6 +73,16 @@ class Leads:
         return (
             other.is_read and not read.place.outdoors and self.typed(other) is not None
         )
+
+
+def choices_on(book: Book, on: dt.date) -> dict[int, int | None]:
+    """Return the keeper's word up to a day: the place each follows, None for none."""
+    rows = book.all(
+        PlaceFollowRow,
+        t.PlaceFollow.chosen_on <= on,
+        order=(t.PlaceFollow.chosen_on, t.PlaceFollow.id),
+    )
+    return {row.place_id: row.other_id for row in rows}
 
 
 def _end_s(read: Read) -> float:

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from rearing.desk.widgets.fields import Answers, ChoiceField
 from rearing.desk.widgets.form import EntryForm
 from rearing.keeping import places
-from rearing.keeping.following import choices_on, follow_place, rule_between
+from rearing.keeping.following import follow_place, rule_between
+from rearing.keeping.leads import choices_on
 from rearing.keeping.rule_words import rule_short
 from rearing.problems import Refusal
 from rearing.records.rows import PlaceRow
