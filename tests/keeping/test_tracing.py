@@ -153,10 +153,15 @@ def test_quarantine_ends_14_days_after_the_last_death_and_moves(ward: Ward) -> N
 
 def test_a_cause_that_is_not_catching_keeps_nobody_apart(ward: Ward) -> None:
     other = box_named(ward.book, "B21-01 B", on(6, 20))
-    lost = Lost(1, Cause.DROWNED)
-    care.lose(
-        *(ward.book, LATER), box_id=other.id, lost=lost, when=when(6, 20), sure=True
+    boxes.move_animals(
+        *(ward.book, LATER),
+        origin=boxes.Origin(box_id=ward.sick.id),
+        to_box_id=other.id,
+        number=3,
+        when=when(6, 16),
     )
+    lost = Lost(1, Cause.DROWNED)
+    care.lose(*(ward.book, LATER), box_id=other.id, lost=lost, when=when(6, 20))
     assert [x.box_id for x in kept_apart(ward.book, SHELF, on(6, 20))] == [ward.sick.id]
 
 
