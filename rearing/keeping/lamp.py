@@ -206,7 +206,7 @@ def record_arrival(
     check = book.one(CheckRow, check_id)
     night = book.one(LampNightRow, check.night_id)
     with book.change(entry) as pen:
-        _add_arrival(
+        add_arrival(
             pen,
             night,
             check_id=check_id,
@@ -245,7 +245,7 @@ def count_at_sheet(
             if same
             else pen.add(t.Check, night_id=night_id, at=at, known=Known.SEEN)
         )
-        _add_arrival(
+        add_arrival(
             pen,
             night,
             check_id=check_id,
@@ -276,7 +276,7 @@ def redetermine(
             field="number",
         )
     with book.change(entry) as pen:
-        _determine(pen, call, on or entry.on, number, arrival_id=arrival_id, note=note)
+        determine(pen, call, on or entry.on, number, arrival_id=arrival_id, note=note)
         pen.say(
             f"Second look: {number} {arrival.sex.sign} {arrival.taxon} is "
             f"{call.sex.sign} {call.taxon}"
@@ -300,7 +300,7 @@ def redetermine_moth(
     moth = book.one(MothRow, moth_id)
     day = on or entry.on
     with book.change(entry) as pen:
-        _determine(pen, call, day, 1, arrival_id=moth.arrival_id, note=note, moth=moth)
+        determine(pen, call, day, 1, arrival_id=moth.arrival_id, note=note, moth=moth)
         said = f"Second look: {moth.code} is {call.sex.sign} {call.taxon}"
         if moth.sex is Sex.FEMALE and call.sex is Sex.MALE and moth.fate is None:
             pen.change(
@@ -317,7 +317,7 @@ def _refuse_nameless(taxon: str, number: int) -> None:
     refuse_none(number)
 
 
-def _add_arrival(
+def add_arrival(
     pen: Writing,
     night: LampNightRow,
     *,
@@ -326,8 +326,9 @@ def _add_arrival(
     sex: Sex,
     number: int,
     quality: Quality,
-    note: str | None,
+    note: str | None = None,
 ) -> None:
+    """Write one line of a check, and say it."""
     pen.new_id = pen.add(
         t.Arrival,
         check_id=check_id,
@@ -344,7 +345,7 @@ def _add_arrival(
     )
 
 
-def _determine(
+def determine(
     pen: Writing,
     call: Call,
     on: dt.date,
@@ -354,6 +355,7 @@ def _determine(
     note: str | None,
     moth: MothRow | None = None,
 ) -> None:
+    """Write a later call on some of an arrival, or on one moth."""
     pen.new_id = pen.add(
         t.Determination,
         arrival_id=arrival_id,
