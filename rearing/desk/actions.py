@@ -84,6 +84,14 @@ VIEW_ACTS: tuple[Act, ...] = (
     ),
     Act("view_day", "&Day colours", None, "Ink on paper", "&Page", checkable=True),
     Act("view_dark", "D&ark colours", None, "Pale on dark", "&Page", checkable=True),
+    Act(
+        "view_red",
+        "&Red, for the lamp",
+        "Ctrl+Shift+L",
+        "Dim red on black; the eyes stay used to the dark",
+        "&Page",
+        checkable=True,
+    ),
     Act("swap_view", "Swap day and dar&k", "Ctrl+L", "Day to dark or back", "&Page"),
     Act(
         "larger",

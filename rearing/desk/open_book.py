@@ -41,6 +41,7 @@ class Pages:
         """Return what stands for the pages, in the order of their numbers."""
         return (
             LatePage(1, "Round", ("round",), self.round),
+            LatePage(2, "Lamp", (), self.lamp),
             LatePage(3, "Mothers", ("moth", "lamp_night"), self.mothers),
             LatePage(4, "Broods", ("brood", "box", "egg_pot"), self.broods),
             LatePage(8, "Heat", ("place",), self.heat),
@@ -52,6 +53,12 @@ class Pages:
         from rearing.desk.pages.round_page import RoundPage
 
         return RoundPage(self._session, self._theme)
+
+    def lamp(self) -> Page:
+        """Make the lamp's page."""
+        from rearing.desk.pages.lamp_page import LampPage
+
+        return LampPage(self._session, self._theme)
 
     def mothers(self) -> Page:
         """Make the mothers."""

@@ -68,6 +68,8 @@ class Page(QWidget):
     number: ClassVar[int] = 0
     title: ClassVar[str] = ""
     targets: ClassVar[tuple[str, ...]] = ()
+    hides_bars: ClassVar[bool] = False
+    """True where menus and foot are put away in red view; Alt shows them."""
     go_asked = Signal(str, object)
     hints_changed = Signal()
 

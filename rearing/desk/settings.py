@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QByteArray, QSettings
 
 from rearing.desk.theme import View
+from rearing.desk.tokens import RED_DEFAULT_STEP, RED_STEPS
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -24,6 +25,7 @@ class Settings:
     text_scale: float = 1.0
     last_book: str = ""
     last_page: int = 1
+    red_step: int = RED_DEFAULT_STEP
 
 
 def open_store(path: Path) -> QSettings:
@@ -39,6 +41,7 @@ def load(store: QSettings) -> Settings:
         text_scale=_number(store.value("text_scale"), plain.text_scale),
         last_book=str(store.value("last_book", plain.last_book)),
         last_page=int(_number(store.value("last_page"), plain.last_page)),
+        red_step=_step(store.value("red_step"), plain.red_step),
     )
 
 
@@ -67,6 +70,11 @@ def keep_window_geometry(store: QSettings, geometry: QByteArray) -> None:
 
 def _view(text: str) -> View:
     return View(text) if text in {view.value for view in View} else View.SYSTEM
+
+
+def _step(value: object, otherwise: int) -> int:
+    step = int(_number(value, otherwise))
+    return step if 1 <= step <= RED_STEPS else otherwise
 
 
 def _number(value: object, otherwise: float) -> float:

@@ -47,7 +47,13 @@ def set_up(argv: Sequence[str], settings_path: Path) -> Desk:
     app.setApplicationDisplayName("Rearing")
     store = workplace.open_store(settings_path)
     settings = workplace.load(store)
-    theme = Theme(app, load_families(), view=settings.view, scale=settings.text_scale)
+    theme = Theme(
+        app,
+        load_families(),
+        view=settings.view,
+        scale=settings.text_scale,
+        red_step=settings.red_step,
+    )
     tasks, crash = Tasks(app), CrashHook(app)
     return Desk(app, theme, tasks, crash, store, settings)
 
@@ -71,6 +77,7 @@ class Remembrance(QObject):
                 self._desk.settings,
                 view=self._desk.theme.view,
                 text_scale=self._desk.theme.scale,
+                red_step=self._desk.theme.red_step,
                 last_book=self._book or self._desk.settings.last_book,
                 last_page=page.number if page is not None else 1,
             ),

@@ -71,13 +71,14 @@ class Theme(QObject):
         *,
         view: View = View.SYSTEM,
         scale: float = 1.0,
+        red_step: int = colours.RED_DEFAULT_STEP,
     ) -> None:
         super().__init__(app)
         self._app = app
         self._families = families
         self._view = view
         self._scale = scale
-        self._red_step = colours.RED_DEFAULT_STEP
+        self._red_step = red_step
         app.setStyle("Fusion")
         self._apply()
         app.styleHints().colorSchemeChanged.connect(self._system_changed)
@@ -96,6 +97,16 @@ class Theme(QObject):
     def scale(self) -> float:
         """The text scale, 1.0 for 100 %."""
         return self._scale
+
+    @property
+    def red_step(self) -> int:
+        """The brightness at the lamp, 1 to 5."""
+        return self._red_step
+
+    def step_red(self, way: int) -> None:
+        """Make the red view a step brighter (1) or dimmer (-1), and turn to it."""
+        step = min(max(self._red_step + way, 1), colours.RED_STEPS)
+        self.set_view(View.RED, red_step=step)
 
     def set_view(self, view: View, *, red_step: int | None = None) -> None:
         """Switch palette; `red_step` 1 to 5 is the brightness at the lamp."""
@@ -128,6 +139,9 @@ class Theme(QObject):
         self._look = look_of(self._tokens(), self._families, self._scale)
         self._app.setFont(self._look.faces.body)
         self._app.setPalette(palette(self._look.tokens))
+        # the desktop's own dialogs are white, and undo an hour of getting used to it
+        red, plain = self._view is View.RED, Qt.ApplicationAttribute
+        self._app.setAttribute(plain.AA_DontUseNativeDialogs, on=red)
         self.changed.emit()
 
     def _system_changed(self) -> None:

@@ -96,7 +96,7 @@ _RED_STEPS = (
     ("#FF1C08", "#E01600", "#CC1200", "#8A0900", "#4C0400"),
     ("#FF4A36", "#FF2A14", "#E81C08", "#A00C00", "#560500"),
 )
-RED_DEFAULT_STEP = 3
+RED_DEFAULT_STEP, RED_STEPS = 3, len(_RED_STEPS)
 
 
 def red(step: int = RED_DEFAULT_STEP) -> Tokens:

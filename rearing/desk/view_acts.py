@@ -20,6 +20,7 @@ _ACT_OF_VIEW = {
     View.SYSTEM: "view_system",
     View.DAY: "view_day",
     View.DARK: "view_dark",
+    View.RED: "view_red",
 }
 
 
@@ -38,6 +39,7 @@ class ViewActs(QObject):
             "view_system": self.as_system,
             "view_day": self.day,
             "view_dark": self.dark,
+            "view_red": self.red,
             "swap_view": self.swap,
             "larger": self._theme.larger,
             "smaller": self._theme.smaller,
@@ -65,8 +67,15 @@ class ViewActs(QObject):
         """Pale on dark."""
         self._theme.set_view(View.DARK)
 
+    def red(self) -> None:
+        """Dim red on black."""
+        self._theme.set_view(View.RED)
+
     def swap(self) -> None:
-        """Day to dark, anything else to day."""
+        """Day to dark, dark to day, and red to dark: never from the lamp to white."""
+        if self._theme.view is View.RED:
+            self._theme.set_view(View.DARK)
+            return
         dark = self._theme.look.tokens.dark
         self._theme.set_view(View.DAY if dark else View.DARK)
 

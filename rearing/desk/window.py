@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QMainWindow,
@@ -19,12 +19,13 @@ from rearing.desk.foot import Foot
 from rearing.desk.menus import Menus
 from rearing.desk.page import LatePage, Page
 from rearing.desk.rail import Rail, RailColumn, Tab
+from rearing.desk.theme import View
 from rearing.desk.view_acts import ViewActs
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
-    from PySide6.QtGui import QCloseEvent, QResizeEvent
+    from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent
 
     from rearing.desk.theme import Theme
 
@@ -105,11 +106,25 @@ class Window(QMainWindow):
         look = self.theme.look
         self._left.setContentsMargins(0, look.px(18), 0, 0)
         self._fit_rail()
+        self._put_bars()
+
+    def _put_bars(self, *, asked: bool = False) -> None:
+        """Put menus and foot away where only the lamp's page is to shine."""
+        page = self.page
+        alone = self.theme.view is View.RED and page is not None and page.hides_bars
+        self.menuBar().setVisible(asked or not alone)
+        self.statusBar().setVisible(asked or not alone)
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Alt:
+            self._put_bars(asked=self.menuBar().isHidden())
+        super().keyReleaseEvent(event)
 
     def _fit_rail(self) -> None:
         """Give the rail its width, or fold it to numerals in too narrow a window."""
         width = max(self.rail.open_width(), self.almanac.sizeHint().width())
-        folded = width > self.width() * _RAIL_SHARE
+        red = self.theme.view is View.RED
+        folded = red or width > self.width() * _RAIL_SHARE
         self.rail.fold(folded=folded)
         self.almanac.setVisible(not folded)
         self.rail.setFixedWidth(self.rail.sizeHint().width() if folded else width)
@@ -177,6 +192,7 @@ class Window(QMainWindow):
         self.rail.open(place.number)
         self.menus.page_opened(place.number)
         self._show_hints()
+        self._put_bars()
         if not on_rail:
             page.focus_first()
 

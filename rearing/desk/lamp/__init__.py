@@ -1,0 +1,1 @@
+"""The parts of the lamp's page: large, few, and readable in the dark."""
