@@ -207,16 +207,12 @@ class RoundPage(Page):
 
     def print_out(self) -> None:
         """Put the round on the paper of the printer that was chosen."""
-        from rearing.desk.pages.round_paper import RoundPaper
+        from rearing.desk.pages.round_paper import put_on_paper
 
         if self._round is None or self._printer is None:
             return
-        head = self.sheet.head.heading
-        words = f"Round, {head.words.rpartition(',')[0]}: {head.verdict}"
-        RoundPaper(self._round, words, self.theme.look.faces, self._printer).paint()
-        path = self._printer.outputFileName()
-        where = f"in the file {path}" if path else "on its way to the paper"
-        self.notices.say(f"The round is {where}.")
+        head, faces = self.sheet.head.heading, self.theme.look.faces
+        self.notices.say(put_on_paper(self._round, head, faces, self._printer))
 
     def _open_brood(self, key: object) -> None:
         line = self._line(key)

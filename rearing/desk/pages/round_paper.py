@@ -14,8 +14,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from PySide6.QtGui import QPagedPaintDevice
+    from PySide6.QtPrintSupport import QPrinter
 
     from rearing.desk.fonts import Faces
+    from rearing.desk.widgets.header import Heading
     from rearing.keeping.round_lines import Round, RoundLine, RoundPlace
 
 SIZES = (14.0, 13.0, 12.0, 11.0, 10.0)
@@ -181,3 +183,13 @@ class RoundPaper:
         if piece.ticked:
             painter.drawLine(box.topLeft(), box.bottomRight())
             painter.drawLine(box.topRight(), box.bottomLeft())
+
+
+def put_on_paper(round_: Round, head: Heading, faces: Faces, printer: QPrinter) -> str:
+    """Paint a round on a printer's paper or into its file; return where it went."""
+    words = f"Round, {head.words.rpartition(',')[0]}: {head.verdict}"
+    RoundPaper(round_, words, faces, printer).paint()
+    path = printer.outputFileName()
+    return (
+        f"The round is {f'in the file {path}' if path else 'on its way to the paper'}."
+    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPalette, QPen
 from PySide6.QtWidgets import (
     QFrame,
@@ -40,6 +40,7 @@ class Section(QWidget):
         self.note = note
         self.content = content
         self.margin = 0
+        self._least = 0
         self.setAccessibleName(f"{name}, {note}" if note else name)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         self._across = QHBoxLayout(self)
@@ -54,7 +55,16 @@ class Section(QWidget):
 
     def _keep_room(self) -> None:
         """Be high enough for the name and, if there is one, the note under it."""
-        self.setMinimumHeight(self._theme.look.px(52 if self.note else 40))
+        self._least = self._theme.look.px(52 if self.note else 40)
+        self.updateGeometry()
+
+    def minimumSizeHint(self) -> QSize:
+        # a fixed least height would count for more than what the content needs
+        hint = super().minimumSizeHint()
+        return hint.expandedTo(QSize(0, self._least))
+
+    def sizeHint(self) -> QSize:
+        return super().sizeHint().expandedTo(QSize(0, self._least))
 
     def set_margin(self, margin: int) -> None:
         """Stand clear of a margin this wide."""
