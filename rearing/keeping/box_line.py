@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 EVENING = dt.time(20)
 """When the round is walked (common practice): what lasts till then is not due."""
 
+_ORDER = {stage: place for place, stage in enumerate(Stage)}
 EARLY = dt.timedelta(hours=6)
 """Leaf that runs out this little before the next round still counts as lasting."""
 
@@ -363,7 +364,7 @@ def _oldest(box: BoxNow) -> Stage | None:
     if look is None:
         return None
     larvae = [stage for stage in look.numbers if stage.is_larva]
-    return max(larvae, key=list(Stage).index) if larvae else None
+    return max(larvae, key=_ORDER.__getitem__) if larvae else None
 
 
 def _given(visit: BoxVisitRow, zone: dt.tzinfo) -> dt.datetime:

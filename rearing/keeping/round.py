@@ -36,6 +36,7 @@ _FEEDING = (Visit.FED, Visit.FED_AND_CLEANED)
 _CLEANING = (Visit.CLEANED, Visit.FED_AND_CLEANED)
 
 
+@undisturbed()
 def round_of(
     book: Book,
     shelf: SheetShelf,
@@ -49,15 +50,14 @@ def round_of(
     `known` keeps the windows of the eggs between one round and the next: whoever
     hands it over drops from it what an entry may have changed.
     """
-    with undisturbed():
-        held = holding(book, on)
-        warmth = Warmth(book, shelf, held)
-        windows = HatchWindows() if known is None else known
-        pots = _forecast_pots(held, windows, Forecaster(held, shelf, warmth))
-        lines = [
-            *box_lines(book, shelf, held, warmth),
-            *_pot_lines(book, shelf, held, pots),
-        ]
+    held = holding(book, on)
+    warmth = Warmth(book, shelf, held)
+    windows = HatchWindows() if known is None else known
+    pots = _forecast_pots(held, windows, Forecaster(held, shelf, warmth))
+    lines = [
+        *box_lines(book, shelf, held, warmth),
+        *_pot_lines(book, shelf, held, pots),
+    ]
     if not everything:
         lines = [(p, x) for p, x in lines if x.task is not Task.NOTHING or x.done]
     next_pot = _next_to_hatch(pots)
