@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     Finish = Callable[["Said"], object]
 
 _SHOWN = 9
+_BESIDE = 4  # Qt's cursorRect has a caret's width of room beside it, and four more
 _ENTER = {Qt.Key.Key_Return, Qt.Key.Key_Enter}
 
 
@@ -77,6 +78,15 @@ class _Line(QLineEdit):
         if isinstance(ask, LampAsk) and ask.take_key(event):
             return
         super().keyPressEvent(event)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if self.hasFocus():
+            # Qt's own caret inverts what is under it: white, and flashing, on black.
+            caret = self.cursorRect().adjusted(_BESIDE, 0, 1 - _BESIDE, 0)
+            painter = QPainter(self)
+            painter.fillRect(caret, self.palette().color(QPalette.ColorRole.Text))
+            painter.end()
 
 
 class LampAsk(QWidget):

@@ -1,0 +1,48 @@
+"""The caret of the line that is typed on at the lamp: of the ink's colour, steady."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QColor, QPalette
+from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
+
+from rearing.desk.lamp.lamp_ask import LampAsk, Step
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+RED = QColor("#E41200")
+
+
+def _taken(said: object) -> None:
+    """Take what was said, for nobody."""
+
+
+def test_the_caret_is_red_on_black(qtbot: QtBot) -> None:
+    QApplication.setCursorFlashTime(0)
+    desk = QWidget()
+    qtbot.addWidget(desk)
+    ink = QPalette(desk.palette())
+    ink.setColor(QPalette.ColorRole.Base, QColor("#000000"))
+    ink.setColor(QPalette.ColorRole.Text, RED)
+    desk.setPalette(ink)
+    ask = LampAsk(desk)
+    ask.setAutoFillBackground(False)
+    line = ask.findChild(QLineEdit)
+    assert line is not None
+    line.setGeometry(0, 0, 200, 40)
+    with qtbot.waitExposed(desk):
+        desk.show()
+    ask.ask("Light the lamp", (Step("lamp", "Lamp"),), _taken)
+    line.setText("")
+    line.setFocus()
+    qtbot.waitUntil(line.hasFocus)
+    picture = line.grab().toImage()
+    shades = [
+        picture.pixelColor(x, y)
+        for x in range(picture.width())
+        for y in range(picture.height())
+    ]
+    assert max(shade.blue() for shade in shades) == 0
+    assert RED in shades
