@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from rearing.keeping.honesty import honesty
@@ -66,9 +66,10 @@ class PastWindows:
 
 @dataclass(frozen=True, slots=True)
 class Account:
-    """Some past windows and what they come to."""
+    """Some past windows and what they come to; `kind` says how like the asked ones."""
 
     windows: tuple[Past, ...]
+    kind: str = "such windows"
 
     @property
     def score(self) -> Score | None:
@@ -129,7 +130,7 @@ class Account:
         if found is None or n < ENOUGH:
             return ""
         return (
-            f"Of {n} such windows {self.held} held; mean error {found.error_days:.0f} d"
+            f"Of {n} {self.kind} {self.held} held; mean error {found.error_days:.0f} d"
         )
 
 
@@ -183,8 +184,9 @@ def such(past: PastWindows, taxon: str, age: str | None) -> Account:
     last = next((a for a in reversed(past.ages) if a.startswith("L")), None)
     asked = last if age == LAST else age
     tried = (
-        past.of(taxon=taxon, age=asked) if asked else past.of(taxon=taxon),
-        past.of(age=asked) if asked else past.of(),
-        past.of(taxon=taxon),
+        past.of(taxon=taxon, age=asked),
+        replace(past.of(age=asked), kind="such windows of all species"),
+        replace(past.of(taxon=taxon), kind="windows of its species"),
     )
-    return next((one for one in tried if len(one.windows) >= ENOUGH), past.of())
+    everything = replace(past.of(), kind="past windows of all species")
+    return next((one for one in tried if len(one.windows) >= ENOUGH), everything)

@@ -102,6 +102,14 @@ def test_such_windows_are_of_its_age_and_species_where_there_are_enough() -> Non
     assert len(such(told, "Saturnia pyri", "L5").windows) == 17
     assert len(such(told, "Saturnia pyri", "L2").windows) == 17
     assert len(such(told, "Marumba quercus", "L2").windows) == 29
+    # and which of these it is, is said
+    assert such(told, "Aglia tau", "L5").such_words.startswith("Of 12 such windows 9")
+    for taxon, age, kind in (
+        ("Saturnia pyri", "L5", "such windows of all species"),
+        ("Saturnia pyri", "L2", "windows of its species"),
+        ("Marumba quercus", "L2", "past windows of all species"),
+    ):
+        assert f" {kind} " in such(told, taxon, age).such_words
 
 
 def test_the_age_of_a_brood_is_that_of_most_of_it() -> None:
