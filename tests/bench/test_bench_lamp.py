@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit
 
@@ -122,16 +123,18 @@ def test_a_key_is_echoed_within_a_frame(stand: BookStand, tmp_path: Path) -> Non
     opened_ms = 1_000 * (perf_counter() - begun)
     page = window.page
     assert isinstance(page, LampPage)
-    QTest.keyClick(page.board, "\r")
+    QTest.keyClick(page.board, Qt.Key.Key_Return)
     while not page.board.ask.isHidden():
-        QTest.keyClick(page.board.ask.findChild(QLineEdit), "\r")
+        line = page.board.ask.findChild(QLineEdit)
+        assert line is not None
+        QTest.keyClick(line, Qt.Key.Key_Return)
     assert page.hand.need().row.evening == EVENING
 
     took = []
     for number in range(KEYS):
         key = "12"[number % 2]
         begun = perf_counter()
-        QTest.keyClick(page.board, key)
+        QTest.keyClicks(page.board, key)
         took.append(1_000 * (perf_counter() - begun))
         assert page.board.echo.words.number == "+1"
     echo, bare = np.array(took), bare_commits(tmp_path / "bare.db")

@@ -279,7 +279,7 @@ def test_the_nights_are_read_back(lit: Room) -> None:
     assert reading is not None
     hours, nights, years, sexes, calendar = reading.lists
     assert hours.lines()[0].cells[:2] == ("22:15", "2 ♂")
-    assert nights.lines()[0].cells[1] == "2"
+    assert nights.lines()[0].cells[1] == "2 moths"
     assert any(PYRI in line.sentence for line in years.lines())
     assert "males" in sexes.lines()[0].sentence
     assert len(calendar.lines()) == 4
@@ -349,3 +349,11 @@ def test_the_moon_in_words_is_that_of_the_night(room: Room) -> None:
     assert sky is not None
     # 91 % waning: computed for the scenario by a general astronomy library
     assert moon_words(sky).startswith("moon 91% waning, up ")
+
+
+def test_a_night_without_keys_of_its_own_shows_what_came(room: Room) -> None:
+    room.press("t", "3")
+    assert room.row.evening == dt.date(2021, 5, 26)
+    assert room.page.board.pads[0].words.taxon == PYRI
+    room.press("s")
+    assert not room.page.board.ask.isHidden()

@@ -113,9 +113,8 @@ class Hand:
         book, session = self.session.book, self.session
         row = self._row()
         self.night = tally(book, row.id, session.on) if row else None
-        if row is not None:
-            keys = lamp_counting.keys_of(book, lamp_counting.stand_of(row))
-            self.keys = (*keys, *("",) * len(CAPS))[: len(CAPS)]
+        if self.night is not None:
+            self.keys = self._keys_of(self.night)
             return
         evening = evening_of(session.now())
         self.dusk = dusk(book, evening)
@@ -123,6 +122,16 @@ class Hand:
             stand = f"{self.dusk.site.id} {self.dusk.station}".strip()
             keys = likely_keys(book, evening, stand)
             self.keys = (*keys, *("",) * len(CAPS))[: len(CAPS)]
+
+    def _keys_of(self, night: NightTally) -> tuple[str, ...]:
+        """Return the stand's keys; what came has one too where one is free."""
+        book, stand = self.session.book, lamp_counting.stand_of(night.row)
+        keys = [*lamp_counting.keys_of(book, stand), *("",) * len(CAPS)][: len(CAPS)]
+        others = [taxon for taxon in night.taxa if taxon not in keys]
+        for place, name in enumerate(keys):
+            if not name and others:
+                keys[place] = others.pop(0)
+        return tuple(keys)
 
     def _row(self) -> LampNightRow | None:
         book = self.session.book

@@ -10,7 +10,7 @@ from PySide6.QtGui import QFont, QFontMetricsF, QPageLayout, QPainter, QPen
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QDialog, QWidget
 
-from rearing.desk.fonts import load_families
+from rearing.desk.fonts import faces, load_families
 from rearing.desk.lamp.lamp_look import paint_sex, short_name
 from rearing.terms import Sex
 
@@ -74,17 +74,15 @@ class _Pen:
     def __init__(self, device: QPagedPaintDevice) -> None:
         self.painter = QPainter(device)
         self.mm = device.logicalDpiX() / 25.4
-        families = load_families()
-        self._serif, self._sans = list(families.serif), list(families.sans)
+        self._faces = faces(load_families())
         self.width = device.width() / self.mm
         self.height = device.height() / self.mm
 
     def font(self, points: float, *, serif: bool = False, bold: bool = False) -> QFont:
         """Return a face; a name in serif is a species and slants."""
-        font = QFont(self._serif if serif else self._sans)
+        plain = self._faces.code if bold else self._faces.body
+        font = QFont(self._faces.species if serif else plain)
         font.setPointSizeF(points)
-        font.setBold(bold)
-        font.setItalic(serif)
         return font
 
     def text(self, x: float, y: float, words: str, font: QFont) -> float:

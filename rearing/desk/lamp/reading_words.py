@@ -82,14 +82,16 @@ def night_lines(nights: Iterable[NightPace]) -> list[Line]:
     lines = []
     for one in list(nights)[:_MOST]:
         day = day_words(one.evening, year=True)
-        each = "  ".join(str(number) for number in one.by_hour) or "no check"
+        hours = " · ".join(str(number) for number in one.by_hour)
+        each = f"hour by hour {hours}" if hours else "no check"
         untimed = f"  ({one.untimed} without a time)" if one.untimed else ""
-        rate = "" if one.per_lamp_hour is None else f"{one.per_lamp_hour:.1f}"
+        moths = counted(one.moths, "moth")
+        rate = "" if one.per_lamp_hour is None else f"{one.per_lamp_hour:.1f} an hour"
         lines.append(
             Line(
                 key=one.night_id,
-                cells=(day, str(one.moths), rate, f"{each}{untimed}"),
-                sentence=f"{day}: {one.moths} moths, {rate} a lamp-hour; {each}",
+                cells=(day, moths, rate, f"{each}{untimed}"),
+                sentence=f"{day}: {moths}, {rate}; {each}{untimed}",
             )
         )
     return lines
@@ -120,7 +122,7 @@ def year_lines(years: Iterable[FlightYear], year: int) -> list[Line]:
                     str(one.year),
                     words,
                     counted(one.nights, "night"),
-                    str(one.moths),
+                    counted(one.moths, "moth"),
                 ),
                 sentence=f"{one.taxon} {one.year}: {words}, {one.moths} moths",
             )
@@ -152,7 +154,7 @@ def calendar_lines(nights: Iterable[CalendarNight]) -> list[Line]:
     lines = []
     for one in nights:
         day = day_words(one.evening)
-        number = str(one.moths) if one.was_looked_at else "no check"
+        number = counted(one.moths, "moth") if one.was_looked_at else "no check"
         where = f"{one.site} {one.station}".strip()
         kept = f", {one.kept} kept" if one.kept else ""
         species = f", {one.species} species" if one.species else ""
@@ -160,7 +162,7 @@ def calendar_lines(nights: Iterable[CalendarNight]) -> list[Line]:
             Line(
                 key=one.night_id,
                 cells=(day, number, f"{where}{species}{kept}"),
-                sentence=f"{day}: {number} moths, {where}{species}{kept}",
+                sentence=f"{day}: {number}, {where}{species}{kept}",
                 group=f"{one.evening:%B}",
             )
         )
