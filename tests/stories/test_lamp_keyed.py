@@ -7,6 +7,7 @@ practice, no source.
 
 from __future__ import annotations
 
+import datetime as dt
 from time import perf_counter
 from typing import TYPE_CHECKING
 
@@ -17,7 +18,7 @@ from rearing.desk.theme import Theme, View
 from rearing.records import tables as t
 from rearing.records.book import Book
 from rearing.records.rows import DeterminationRow, MothRow
-from rearing.terms import MothFate, Sex
+from rearing.terms import Known, MothFate, Sex
 from tests.desk.lamp_room import (
     BACK,
     ELPENOR,
@@ -25,6 +26,7 @@ from tests.desk.lamp_room import (
     EVENING,
     PYRI,
     QUERCUS,
+    ZONE,
     Room,
     make,
 )
@@ -112,3 +114,24 @@ def test_the_second_look_next_morning_makes_a_male_of_w21_06(room: Room) -> None
     (call,) = room.book.all(DeterminationRow)
     assert (call.who, call.sex) == ("N. K.", M)
     assert room.echo.startswith("M. quercus 3 ♂ 1 ♀ → M. quercus 4 ♂.")
+
+
+def test_the_night_the_clock_jumps_is_keyed(room: Room) -> None:
+    """Story 2: 02:30 does not exist; what is typed then is kept as about."""
+    spring = dt.date(2021, 3, 27)
+    room.clock.now = dt.datetime(2021, 3, 28, 9, tzinfo=ZONE)
+    room.page.refresh(None)
+    room.press("t", "2", "27 march", ENTER, "15 W actinic", ENTER, "1850", ENTER)
+    room.press(ENTER, "9", ENTER, "calm", ENTER)
+    assert room.row.evening == spring
+    room.press("g", "1", "Endromis", ENTER, "f", "1")
+    room.press("c", "0230", ENTER)
+    assert "Was it 01:30 or 03:30?" in room.page.board.ask.refusal
+    room.press("0330", ENTER, "4.5", ENTER)
+    room.press("x", "0410", ENTER, "4.5", ENTER, ENTER)
+
+    found = room.night()
+    assert found.lamp_hours == pytest.approx(8 + 20 / 60)
+    (check,) = found.checks
+    assert check.known is Known.ABOUT
+    assert check.at == dt.datetime(2021, 3, 28, 3, 30, tzinfo=ZONE)
