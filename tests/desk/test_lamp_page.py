@@ -357,3 +357,18 @@ def test_a_night_without_keys_of_its_own_shows_what_came(room: Room) -> None:
     assert room.page.board.pads[0].words.taxon == PYRI
     room.press("s")
     assert not room.page.board.ask.isHidden()
+
+
+def test_an_empty_book_says_what_to_do_first(
+    qtbot: QtBot, theme: Theme, tmp_path: Path
+) -> None:
+    with Book.make(tmp_path / "empty.rearing") as book:
+        room = Room(qtbot, theme, book)
+        assert "first a site" in room.page.board.aside.accessibleName()
+        room.press("1", ENTER)
+        assert "First add the site" in room.echo
+        assert not book.all(LampNightRow)
+        room.press("d")
+        reading = room.page.findChild(NightReading)
+        assert reading is not None
+        assert "No lamp night" in reading.lead.text()
