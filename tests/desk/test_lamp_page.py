@@ -348,7 +348,7 @@ def test_the_moon_in_words_is_that_of_the_night(room: Room) -> None:
     sky = room.page.hand.sky
     assert sky is not None
     # 91 % waning: computed for the scenario by a general astronomy library
-    assert moon_words(sky).startswith("moon 91% waning, up ")
+    assert moon_words(sky).startswith("moon 91% waning, up from 23:")
 
 
 def test_a_night_without_keys_of_its_own_shows_what_came(room: Room) -> None:
@@ -372,3 +372,23 @@ def test_an_empty_book_says_what_to_do_first(
         reading = room.page.findChild(NightReading)
         assert reading is not None
         assert "No lamp night" in reading.lead.text()
+
+
+def test_a_night_from_paper_does_not_burn_until_today(lit: Room) -> None:
+    lit.clock.now = moment(20) + dt.timedelta(days=9)
+    lit.press("t", "3")
+    assert lit.row.evening == EVENING
+    assert "Not out in the book" in _aside(lit)
+    assert "from paper" in lit.page.board.head.accessibleName()
+
+
+def test_the_menus_acts_refuse_in_words_too(room: Room) -> None:
+    does = {act.id: what for act, what in room.page.acts()}
+    for name in ("lamp_paper", "lamp_labels"):
+        does[name]()
+        assert "No lamp is lit" in room.echo
+
+
+def test_labels_wait_for_a_kept_female(lit: Room) -> None:
+    lit.press("p", "1")
+    assert "No female of this night is kept" in lit.page.board.ask.refusal

@@ -8,7 +8,7 @@ from rearing.desk.lamp.board import CAPS
 from rearing.desk.lamp.key_pad import PadWords
 from rearing.desk.lamp.lamp_lines import Aside, CheckLine
 from rearing.desk.lamp.sky_strip import LampBar
-from rearing.keeping.moments import day_words
+from rearing.keeping.moments import day_words, evening_of
 from rearing.terms import CountingMode
 
 if TYPE_CHECKING:
@@ -34,7 +34,8 @@ def head(hand: Hand) -> tuple[str, str, str]:
         return f"Dusk, {day}", site, f"{hand.now:%H:%M}"
     station = f", {night.row.station}" if night.row.station else ""
     place = f"{night.site.name}{station}, {night.row.lamp}"
-    clock = f"{hand.now:%H:%M}" if hand.is_live else "from paper"
+    tonight = evening_of(hand.now) == night.row.evening
+    clock = f"{hand.now:%H:%M}" if tonight else "from paper"
     return f"Night of {day}", place, "" if night.row.lamp_off else clock
 
 
@@ -58,6 +59,8 @@ def aside(hand: Hand, step: int | None) -> Aside:
         return _at_dusk(hand)
     night = hand.night
     new = night.row.mode is CountingMode.NEW
+    # a night from paper does not burn until today
+    known = hand.is_live or night.row.lamp_off is not None
     actions = [
         ("⌫", "take back"),
         ("C", "close the check"),
@@ -74,8 +77,8 @@ def aside(hand: Hand, step: int | None) -> Aside:
     if step is not None:
         actions[-1] = ("[ ]", f"brightness {step} of 5")
     return Aside(
-        lamp_words=_lamp_words(night),
-        lamp_time=_burnt(night.lamp_seconds(hand.now)),
+        lamp_words=_lamp_words(night) if known else "Not out in the book",
+        lamp_time=_burnt(night.lamp_seconds(hand.now)) if known else "",
         heading="Checks, moths new" if new else "Checks, moths present",
         checks=_checks(night),
         actions=tuple(actions),

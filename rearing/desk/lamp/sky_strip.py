@@ -262,8 +262,18 @@ def moon_words(sky: NightSky) -> str:
     up = [(a, b) for a, b in told if b > a]
     if not up:
         return f"{sky.moon_words}, not up in the night"
-    spans = [
-        "all night" if (a, b) == (start, end) else f"{a:%H:%M} to {b:%H:%M}"
-        for a, b in up
-    ]
+    spans = [_span_words(a, b, start, end) for a, b in up]
     return f"{sky.moon_words}, up {' and '.join(spans)}"
+
+
+def _span_words(
+    since: dt.datetime, to: dt.datetime, start: dt.datetime, end: dt.datetime
+) -> str:
+    """Return when the moon is up, by what is seen of it between sunset and sunrise."""
+    if (since, to) == (start, end):
+        return "all night"
+    if since == start:
+        return f"until {to:%H:%M}"
+    if to == end:
+        return f"from {since:%H:%M}"
+    return f"{since:%H:%M} to {to:%H:%M}"

@@ -45,7 +45,7 @@ _SEX_WORDS = {
 READ_BACK = Act(
     "lamp_back", "Read the n&ights back", None, "By hour, by year, by sex", "&Page"
 )
-PAPER = Act("lamp_paper", "Fro&m paper…", None, "A table of a night's checks", "&Entry")
+PAPER = Act("lamp_paper", "F&rom paper…", None, "A table of a night's checks", "&Entry")
 SHEET = Act("lamp_sheet", "&Field sheet for a wet night…", None, "On paper", "P&rint")
 LABELS = Act("lamp_labels", "&Labels of this night…", None, "On paper", "P&rint")
 ACTS = (READ_BACK, PAPER, LABELS, SHEET)
@@ -123,13 +123,17 @@ class LampPage(Page):
         return LAMP_HELP
 
     def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
-        does = (
-            self.read_back,
-            self.write_from_paper,
-            self.turn.print_labels,
-            self.turn.print_sheet,
-        )
+        does = (self.read_back, self._ask_paper, self._ask_labels, self._ask_sheet)
         return tuple(zip(ACTS, does, strict=True))
+
+    def _ask_paper(self) -> None:
+        self._do(self.write_from_paper)
+
+    def _ask_labels(self) -> None:
+        self._do(self.turn.print_labels)
+
+    def _ask_sheet(self) -> None:
+        self._do(self.turn.print_sheet)
 
     def tell(self) -> None:
         """Show what the hand holds."""
