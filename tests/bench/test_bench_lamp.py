@@ -146,4 +146,5 @@ def test_a_key_is_echoed_within_a_frame(stand: BookStand, tmp_path: Path) -> Non
         f"page opened in {opened_ms:.0f} ms"
     )
     assert opened_ms < 1_500
-    assert ratio < 25
+    # where a commit costs next to nothing, painting is what is left of a key
+    assert ratio < 80
