@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QSize, Signal
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout
 
@@ -22,6 +22,27 @@ if TYPE_CHECKING:
 
     from rearing.desk.theme import Theme
     from rearing.desk.widgets.inputs import AnyInput
+
+
+class _Scroll(QScrollArea):
+    """Holds the fields: as high as they want, less where the page has less room."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._wanted = 0
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.viewport().setBackgroundRole(QPalette.ColorRole.AlternateBase)
+
+    def want(self, height: int) -> None:
+        """Ask for a height; a field or two stay in sight whatever happens."""
+        self._wanted = height
+        self.setMaximumHeight(height)
+        self.setMinimumHeight(min(height, self.fontMetrics().height() * 5))
+        self.updateGeometry()
+
+    def sizeHint(self) -> QSize:
+        return QSize(super().sizeHint().width(), self._wanted)
 
 
 class EntryForm(Panel):
@@ -81,19 +102,16 @@ class EntryForm(Panel):
         self._whole.addWidget(self._title)
         self._whole.addWidget(self._caution)
         self._whole.addWidget(self._refusal)
-        self._scroll = QScrollArea()
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
+        self._scroll = _Scroll()
         self._scroll.setAccessibleName(self.accessibleName())
-        self._scroll.viewport().setBackgroundRole(QPalette.ColorRole.AlternateBase)
-        self._whole.addWidget(self._scroll)
+        self._whole.addWidget(self._scroll, 1)
         self._whole.addWidget(self._question)
         foot = QHBoxLayout()
         foot.addWidget(self._accept)
         foot.addWidget(self._leave)
         foot.addWidget(self._hint, 1)
         self._whole.addLayout(foot)
-        self._whole.addStretch(1)
+        self._whole.addStretch()
         self._begin()
 
     def _begin(self) -> None:
@@ -109,11 +127,14 @@ class EntryForm(Panel):
         """Say what the field in hand takes; Enter begins a new line in a note."""
         self._hint.setText(hint)
         self._accept.rename("Ctrl+Enter" if is_note else "Enter")
+        in_hand = self._fields.focusWidget()
+        if in_hand is not None:
+            self._scroll.ensureWidgetVisible(in_hand, 0, self.theme.look.px(8))
 
     def _fit(self) -> None:
         """Take the height the fields need, up to half the window's."""
         wanted = self._fields.sizeHint().height() + 2
-        self._scroll.setFixedHeight(min(wanted, int(self.window().height() * 0.45)))
+        self._scroll.want(min(wanted, int(self.window().height() * 0.45)))
         bar = self._scroll.verticalScrollBar().sizeHint().width()
         self._scroll.setMinimumWidth(self._fields.minimumSizeHint().width() + bar)
 
