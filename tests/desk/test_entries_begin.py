@@ -69,9 +69,9 @@ def test_the_field_in_hand_says_what_it_takes_and_which_key_enters(
     )
     form = desk.open("emergence")
     in_hand(form.input("note").focus_part())
-    assert form.foot == ("Ctrl+Enter", "")
+    assert form.foot == ("Ctrl+Enter", "In your own words; Enter begins a new line")
     in_hand(form.input("sex").focus_part())
-    assert form.foot == ("Enter", "")
+    assert form.foot == ("Enter", "One of a few: ↑ ↓ or its first letter")
 
 
 def test_an_emergence_offers_the_tubs_of_the_brood_chosen(desk: Desk) -> None:

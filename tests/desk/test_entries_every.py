@@ -59,6 +59,16 @@ def _name(part: QWidget) -> str:
 
 
 @pytest.mark.parametrize(("name", "thing"), EVERY, ids=[name for name, _ in EVERY])
+def test_every_field_of_every_form_says_what_it_takes(
+    desk: Desk, name: str, thing: Callable[[Ids], tuple[object, ...]]
+) -> None:
+    form = desk.open(name, *thing(desk.ids))
+    parts = {field.key: form.input(field.key).focus_part() for field in form._ask}
+    mute = [key for key, part in parts.items() if not part.accessibleDescription()]
+    assert mute == []
+
+
+@pytest.mark.parametrize(("name", "thing"), EVERY, ids=[name for name, _ in EVERY])
 def test_no_two_labels_of_a_form_share_a_letter(
     desk: Desk, name: str, thing: Callable[[Ids], tuple[object, ...]]
 ) -> None:

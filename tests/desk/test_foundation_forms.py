@@ -4,8 +4,9 @@ from datetime import date, time
 from typing import TYPE_CHECKING
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLineEdit, QWidget
 
 from rearing.desk.widgets.fields import (
     AmountField,
@@ -27,7 +28,6 @@ from rearing.terms import Quality
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from PySide6.QtWidgets import QWidget
     from pytestqt.qtbot import QtBot
 
     from rearing.desk.theme import Theme
@@ -274,3 +274,44 @@ def test_tab_goes_through_every_field_and_its_parts(qtbot: QtBot, theme: Theme) 
     ]
     assert {"Kind", "Species", "Due", "Counted by", "Note", "Released"} < set(names)
     assert all(names)
+
+
+def test_the_foot_stands_below_the_fields_however_little_room_there_is(
+    qtbot: QtBot, theme: Theme
+) -> None:
+    holder = QWidget()
+    qtbot.addWidget(holder)
+    holder.resize(900, 700)
+    form = EntryForm(theme, "Eggs", ASK, lambda _: None, today=TODAY)
+    form.setParent(holder)
+    wanted = form.sizeHint().height()
+    form.setGeometry(0, 0, 900, wanted - 120)
+    with qtbot.waitActive(holder):
+        holder.show()
+        holder.activateWindow()
+    fields, foot = form._scroll.geometry(), form._accept.geometry()
+    assert fields.bottom() < foot.top()
+    assert foot.bottom() < form.height()
+    form._fields.focus_on("note")
+    note = form.input("note")
+    top = note.mapTo(form._scroll.viewport(), QPoint(0, 0)).y()
+    assert 0 <= top < form._scroll.viewport().height()
+
+
+@pytest.mark.parametrize("scale", [1.0, 1.5])
+def test_the_longest_day_has_room_in_its_field(
+    qtbot: QtBot, theme: Theme, scale: float
+) -> None:
+    theme.set_scale(scale)
+    # computed: no month is longer than September, no weekday wider than Wed
+    longest = date(2026, 9, 30)
+    form = EntryForm(
+        theme, "A day", [DayField("on", "&On", value=longest)], print, today=TODAY
+    )
+    qtbot.addWidget(form)
+    form.show()
+    line = form.input("on").focus_part()
+    assert isinstance(line, QLineEdit)
+    assert line.text() == "Wed 30 September 2026"
+    kept = line.textMargins().left() + line.textMargins().right() + 4
+    assert line.fontMetrics().horizontalAdvance(line.text()) <= line.width() - kept

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPalette
 from PySide6.QtWidgets import QComboBox, QCompleter, QSizePolicy, QWidget
 
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from rearing.desk.widgets import fields as asked
 
 _SEARCH_LETTERS = 18
+_INDENT = 0.5  # letters, beside the few pixels that the style keeps
 
 
 class ChoiceInput(QComboBox):
@@ -90,6 +91,19 @@ class SearchInput(QComboBox):
         self.setCompleter(finder)
         self.setMinimumContentsLength(_SEARCH_LETTERS)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self._indent()
+
+    def _indent(self) -> None:
+        """Let the words begin as far in as those of the fields above and below."""
+        line = self.lineEdit()
+        if line is not None:
+            letter = QFontMetricsF(self.font()).horizontalAdvance("0")
+            line.setTextMargins(int(letter * _INDENT), 0, 0, 0)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._indent()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)

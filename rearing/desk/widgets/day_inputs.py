@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from rearing.desk.widgets import fields as asked
 
-_DAY_LETTERS = 19
+_DAY_LETTERS = 21  # Wed 25 November 2026, in wide letters
 _TIME_LETTERS = 6
 
 

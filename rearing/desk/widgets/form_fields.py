@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from rearing.desk.widgets import fields as asked
 from rearing.desk.widgets import inputs
+from rearing.desk.widgets.field_hints import TIME_HINT, hint_of
 from rearing.problems import Refusal
 
 if TYPE_CHECKING:
@@ -92,13 +93,14 @@ class FormFields(QWidget):
         part = made.focus_part()
         part.setAccessibleName(name)
         part.installEventFilter(self)
-        if field.hint:
-            part.setAccessibleDescription(field.hint)
-            made.setToolTip(field.hint)
+        hint = hint_of(field)
+        part.setAccessibleDescription(hint)
+        made.setToolTip(hint)
         if isinstance(made, QComboBox):
             made.view().setAccessibleName(f"{name}, list")
         if isinstance(made, inputs.MomentInput):
             made.time.setAccessibleName(f"{name}, time of day")
+            made.time.setAccessibleDescription(TIME_HINT)
             made.time.installEventFilter(self)
         if isinstance(made, inputs.CountInput):
             made.name_quality(f"{name}, how exact")
