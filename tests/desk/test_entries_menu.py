@@ -154,3 +154,16 @@ def test_nothing_to_choose_from_says_what_to_do_first(
                 press(page, Key.Key_F2, letter(one))
                 assert page.notices.words, one.form
                 assert page.panel is None
+
+
+def test_a_form_of_its_own_opens_in_a_new_book_or_says_what_to_do_first(
+    tmp_path: Path, windowed: Callable[[Session], Leaf]
+) -> None:
+    with Book.make(tmp_path / "new.rearing") as book:
+        page = windowed(entry_book.session(book))
+        for one in ALL:
+            if not one.of:
+                page.notices.clear()
+                page.close_panel()
+                press(page, Key.Key_F2, letter(one))
+                assert page.panel or "Enter one first" in page.notices.words, one.form

@@ -253,6 +253,7 @@ def close_box(session: Session, theme: Theme, box_id: int) -> EntryForm:
     """Return the form that closes a box."""
     box, whole = offers.box_now(session, box_id)
     left = box.standing.number
+    rest = f"The {left} it holds by the book will be unaccounted for." if left else ""
 
     def keep(answers: Answers) -> None:
         with asking.renamed({"on": "when"}):
@@ -271,5 +272,5 @@ def close_box(session: Session, theme: Theme, box_id: int) -> EntryForm:
         keep,
         today=session.on,
         verb="close it",
-        caution=f"The {left} it holds by the book will be unaccounted." if left else "",
+        caution=rest,
     )

@@ -43,7 +43,7 @@ class FemaleForm(EntryForm):
     """The form of a kept female; it speaks of a species as soon as it is named."""
 
     def __init__(
-        self, session: Session, theme: Theme, ask: Sequence[Field], first: str
+        self, session: Session, theme: Theme, ask: Sequence[Field], lead: str
     ) -> None:
         super().__init__(
             theme,
@@ -55,7 +55,7 @@ class FemaleForm(EntryForm):
             columns=2,
         )
         self._session = session
-        self._first = first
+        self._lead = lead
         taxon = self.input("taxon")
         if isinstance(taxon, QComboBox):
             taxon.currentTextChanged.connect(self._named)
@@ -64,7 +64,7 @@ class FemaleForm(EntryForm):
     def _named(self, taxon: str) -> None:
         # None stands for a species without a sheet: nobody told of its law
         sheet = self._session.shelf.get(taxon.strip())
-        words = asking.join(self._first, warnings(sheet) if sheet else "")
+        words = asking.join(self._lead, warnings(sheet) if sheet else "")
         self._caution.setText(words)
         self._caution.setVisible(bool(words))
         flag = sheet.law.flag if sheet else None

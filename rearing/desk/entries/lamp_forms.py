@@ -161,6 +161,7 @@ def check(session: Session, theme: Theme, night_id: int | None = None) -> EntryF
         keep,
         today=session.on,
         caution="" if chosen else NO_NIGHT,
+        columns=2,
     )
 
 

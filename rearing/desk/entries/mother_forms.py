@@ -7,6 +7,8 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from rearing.desk.entries import asking, offers
+from rearing.desk.entries.box_forms import NO_BROOD
+from rearing.desk.entries.egg_forms import NO_FEMALE
 from rearing.desk.widgets.choice_inputs import ChoiceInput
 from rearing.desk.widgets.fields import (
     Answers,
@@ -46,7 +48,7 @@ if TYPE_CHECKING:
 Subject = tuple[str, int]
 
 HOME_AGAIN = (
-    "Only where local rules allow it, and only where she came from. The program "
+    "Only where local rules allow it, and only where the moth came from. The program "
     "reminds; the local authority decides."
 )
 
@@ -197,6 +199,7 @@ def let_go(session: Session, theme: Theme, moth_id: int) -> EntryForm:
         keep,
         today=session.on,
         caution=HOME_AGAIN,
+        columns=2,
     )
 
 
@@ -256,7 +259,7 @@ def pairing(session: Session, theme: Theme, dam_id: int | None = None) -> EntryF
         ),
         partial(_keep_pairing, session),
         today=session.on,
-        caution="" if dams else "No female is here on this day.",
+        caution="" if dams else NO_FEMALE,
         columns=2,
     )
 
@@ -324,6 +327,8 @@ class EmergenceForm(EntryForm):
             _emergence_fields(session, brood_id),
             keep,
             today=session.on,
+            caution="" if offers.broods(session) else NO_BROOD,
+            columns=2,
             first="" if brood_id is None else "sex",
         )
         self._session = session
