@@ -104,4 +104,4 @@ def test_a_loss_of_no_known_cause_is_not_told_as_one_with_a_cause(
     )
     page = brood_page(karst.book, SHELF, karst.season.tau_brood, ON)
     said = brood_losses.losses_sentence(page)
-    assert "3 found dead or missed, 2 of no known cause" in said
+    assert "3 found dead or missed, 2 of them of no known cause" in said

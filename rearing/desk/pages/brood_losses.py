@@ -63,7 +63,9 @@ def _larvae_words(page: BroodPage, larvae: int) -> str:
     said = f"{larvae} found dead or missed"
     if not unknown:
         return f"{said} with a cause"
-    return f"{said}, {unknown if unknown < larvae else 'all'} of no known cause"
+    if unknown == larvae:
+        return f"{said}, {'all ' if larvae > 1 else ''}of no known cause"
+    return f"{said}, {unknown} of them of no known cause"
 
 
 def losses_note(page: BroodPage) -> str:
