@@ -143,11 +143,12 @@ class EntryActs(QObject):
         page.open_panel(self._chooser(page, entering, options))
 
     def _chooser(self, page: Page, entering: Entering, options: Options) -> Panel:
-        from rearing.desk.entries.which import which_form
+        from rearing.desk.entries.which import which_field, which_form
 
         title = entering.text.replace("&", "").rstrip("…")
         then: Callable[[object], Panel] = partial(self._made, entering)
-        return which_form(self._session, self._theme, title, options, page, then)
+        field = which_field(entering.of, options, page.in_hand())
+        return which_form(self._session, self._theme, title, field, page, then)
 
     def _made(self, entering: Entering, *thing: object) -> EntryForm:
         from rearing.desk import entries

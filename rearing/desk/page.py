@@ -111,6 +111,10 @@ class Page(QWidget):
         """Return this page's own acts, each with the bound method that does it."""
         return ()
 
+    def in_hand(self) -> tuple[str, int] | None:
+        """Return the kind and id of what a form may begin with, None where nothing."""
+        return None
+
     def show_target(self, kind: str, target: object) -> None:
         """Turn to what a link led to; `go_asked` of another page ends here."""
 

@@ -303,3 +303,26 @@ def test_an_empty_book_shows_the_first_steps(
         press(Key.Key_Escape)
         assert steps.hasFocus()
     stand.close()
+
+
+def test_a_form_of_the_menu_begins_with_the_box_in_the_hand(stand: Stand) -> None:
+    line = [one for one in stand.due if kind_of(one) == "box"][-1]
+    stand.walk.set_current(line.key)
+    press(Key.Key_F2, Key.Key_O)
+    asked = stand.round.panel
+    assert isinstance(asked, EntryForm)
+    assert asked.input("which").answer() == line.key[1]  # type: ignore[index]  # a key of the round
+    asked.accept()
+    form = stand.round.panel
+    assert isinstance(form, EntryForm)
+    assert form.accessibleName().startswith(str(line.cells[0]))
+
+
+def test_a_form_about_pots_begins_with_none_while_a_box_is_in_the_hand(
+    stand: Stand,
+) -> None:
+    first_due_box(stand)
+    press(Key.Key_F2, Key.Key_H)
+    asked = stand.round.panel
+    assert isinstance(asked, EntryForm)
+    assert asked.input("which").answer() is None

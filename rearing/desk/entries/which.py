@@ -30,6 +30,7 @@ _NOTHING = {
     "place": "No place is in the book yet. Enter one first: F2, 3.",
     "anything": "Nothing is in the book yet that a note could stand beside.",
 }
+_SUBJECTS = {"pot": "egg_pot"}
 
 
 class WhichForm(EntryForm):
@@ -40,10 +41,9 @@ class WhichForm(EntryForm):
         session: Session,
         theme: Theme,
         title: str,
-        options: offers.Options,
+        field: SearchField,
         go_on: Callable[[object], None],
     ) -> None:
-        field = SearchField("which", "&Which", options=options, required=True)
         super().__init__(
             theme, title, (field,), self._note, today=session.on, verb="this one"
         )
@@ -62,7 +62,7 @@ def which_form(
     session: Session,
     theme: Theme,
     title: str,
-    options: offers.Options,
+    field: SearchField,
     page: Page,
     then: Callable[[object], Panel],
 ) -> WhichForm:
@@ -74,7 +74,21 @@ def which_form(
         except Refusal as refusal:
             page.notices.say_problem(refusal)
 
-    return WhichForm(session, theme, title, options, go_on)
+    return WhichForm(session, theme, title, field, go_on)
+
+
+def which_field(
+    kind: str, options: offers.Options, hand: tuple[str, int] | None
+) -> SearchField:
+    """Return the field that asks which; it begins with what is in the hand."""
+    begin = next((one for one, _ in options if hand and _is(one, kind, hand)), None)
+    return SearchField("which", "&Which", options=options, value=begin, required=True)
+
+
+def _is(option: object, kind: str, hand: tuple[str, int]) -> bool:
+    if isinstance(option, tuple):
+        return option[:2] == hand
+    return (_SUBJECTS.get(kind, kind), option) == hand
 
 
 def options_of(session: Session, kind: str) -> offers.Options:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtCore import Qt
 
@@ -33,6 +33,13 @@ if TYPE_CHECKING:
 
 _VISITS = {"F": Visit.FED, "C": Visit.FED_AND_CLEANED, "W": Visit.ALL_WELL}
 _KINDS = {"box": "box", "pot": "egg_pot"}
+_FORMS = {
+    "H": "fate",
+    "L": "put_on_leaf",
+    "X": "loss",
+    "G": "stages",
+    "M": "carry",
+}
 _ACTS = (
     Act("next_due", "Next &due", "Ctrl+Down", "The next line still to do", "&Entry"),
     Act(
@@ -112,6 +119,10 @@ class RoundPage(Page):
             self.ask_printer,
         )
         return tuple(zip(_ACTS, doers, strict=True))
+
+    def in_hand(self) -> tuple[str, int] | None:
+        line = self._line(self._list.current_key())
+        return None if line is None else (_KINDS[line.kind], line.id)
 
     def show_target(self, kind: str, target: object) -> None:
         self._list.set_current(target if isinstance(target, tuple) else None)
@@ -240,19 +251,11 @@ class RoundPage(Page):
             self._ask_about(line, cap)
 
     def _ask_about(self, line: RoundLine, cap: str) -> None:
-        pot = line.kind == "pot"
-        own = {"pot_id": line.id} if pot else {"box_id": line.id}
-        forms: dict[str, tuple[str, dict[str, Any]]] = {
-            "H": ("fate", own),
-            "L": ("put_on_leaf", own),
-            "X": ("loss", own),
-            "G": ("stages", own),
-            "M": ("carry", own),
-            "N": ("note", {"subject": _KINDS[line.kind], "subject_id": line.id}),
-        }
-        if cap in forms:
-            name, context = forms[cap]
-            self._ask(name, **context)
+        if cap == "N":
+            self._ask("note", subject=_KINDS[line.kind], subject_id=line.id)
+        elif cap in _FORMS:
+            key = "pot_id" if line.kind == "pot" else "box_id"
+            self._ask(_FORMS[cap], **{key: line.id})
 
     def _write_visit(self, line: RoundLine, what: Visit) -> None:
         from rearing.keeping.boxes import When
