@@ -310,7 +310,7 @@ def leave(session: Session, theme: Theme, box_id: int) -> EntryForm:
     return _box_form(
         session,
         theme,
-        f"{offers.box_words(box, whole)}: leave",
+        f"{offers.box_words(box, whole)}: leaving",
         (
             CountField("number", "Nu&mber", required=True),
             ChoiceField("kind", "&How", options=offers.of_terms(ExitKind)),

@@ -88,7 +88,7 @@ def second_look(
             ),
             TextField("who", "Called &by", value=session.home.keeper),
             DayField("on", "O&n", value=session.on, required=True),
-            NoteField("note", "No&te", hint="By what it was told"),
+            NoteField("note", "No&te", hint="What it was told by"),
         ),
         partial(_keep_look, session),
         today=session.on,
@@ -222,7 +222,7 @@ def mated(session: Session, theme: Theme, moth_id: int) -> EntryForm:
             ChoiceField(
                 "mated", "Mate&d", options=offers.of_terms(Mated), value=moth.mated
             ),
-            NoteField("note", "&Note", hint="By what it was told: coupling, fertile"),
+            NoteField("note", "&Note", hint="What tells it: coupled, eggs fill"),
         ),
         keep,
         today=session.on,

@@ -107,7 +107,7 @@ def cut(session: Session, theme: Theme) -> EntryForm:
             ChoiceField(
                 "tree",
                 "&Tree",
-                options=((None, "none of the book's"), *offers.trees(session)),
+                options=((None, "none in the book"), *offers.trees(session)),
             ),
             AmountField("grams", "&Weight", unit="g"),
             TextField("storage", "&Kept", hint="Bag in the fridge, bucket, fresh"),

@@ -251,7 +251,7 @@ def _against_the_book(box: BoxNow) -> Iterator[str]:
     if count.missing < 0:
         yield f"{-count.missing} found again at the count, a correction"
     else:
-        yield f"{count.missing} unaccounted at the count"
+        yield f"{count.missing} unaccounted for at the count"
 
 
 def _pot_line(pot: PotNow, place: str) -> Line:
