@@ -12,7 +12,7 @@ _PLAIN: dict[type[asked.Field], str] = {
     asked.CountField: "A whole number",
     asked.AmountField: "A number, as 2.5",
     asked.ChoiceField: "One of a few: ↑ ↓ or its first letter",
-    asked.SearchField: "Any part of the name; ↑ ↓ show the list",
+    asked.SearchField: "Any part of the name; ↑ ↓ go through the list",
     asked.DayField: "As 12.6., 12 June, today or yesterday; ↑ ↓ step by a day",
     asked.MomentField: "A day and, where it is known, a time of day",
     asked.YesNoField: "Space ticks it",
