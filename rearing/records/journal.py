@@ -211,17 +211,10 @@ def do_again(connection: Connection, entry: Entry) -> Touched:
 
 def lines(connection: Connection, *, most: int = 200) -> tuple[JournalLine, ...]:
     """Return the journal's latest lines, newest first."""
+    c = Change.__table__.c
     found = connection.execute(
-        select(
-            Change.id,
-            Change.at,
-            Change.on,
-            Change.who,
-            Change.kind,
-            Change.sentence,
-            Change.undone,
-        )
-        .order_by(Change.id.desc())
+        select(c.id, c.at, c.on, c.who, c.kind, c.sentence, c.undone)
+        .order_by(c.id.desc())
         .limit(most)
     )
     return tuple(JournalLine(*row) for row in found)

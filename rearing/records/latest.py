@@ -23,22 +23,23 @@ def last_visits(
 ) -> dict[int, BoxVisitRow]:
     """Return each box's last visit of these kinds on or before a day."""
     # Asked box by box: the index leads to the last few, years of others are not read.
+    visit, box = BoxVisit.__table__.c, Box.__table__.c
     last = (
-        select(BoxVisit.id)
+        select(visit.id)
         .where(
-            BoxVisit.box_id == Box.id,
-            BoxVisit.on <= on,
-            BoxVisit.what.in_(list(kinds)),
+            visit.box_id == box.id,
+            visit.on <= on,
+            visit.what.in_(list(kinds)),
         )
-        .order_by(BoxVisit.on.desc(), BoxVisit.at.desc(), BoxVisit.id.desc())
+        .order_by(visit.on.desc(), visit.at.desc(), visit.id.desc())
         .limit(1)
-        .correlate(Box)
+        .correlate(Box.__table__)
         .scalar_subquery()
     )
     standing = select(last).where(
-        Box.opened_on <= on, Box.closed_on.is_(None) | (Box.closed_on > on)
+        box.opened_on <= on, box.closed_on.is_(None) | (box.closed_on > on)
     )
-    query = select(*columns_of(BoxVisitRow)).where(BoxVisit.id.in_(standing))
+    query = select(*columns_of(BoxVisitRow)).where(visit.id.in_(standing))
     with book.reading() as connection:
         rows = [BoxVisitRow(*row) for row in connection.execute(query).all()]
     return {row.box_id: row for row in rows if row.box_id is not None}
@@ -56,4 +57,7 @@ def last_catching_losses(book: Book, on: dt.date) -> dict[int, LossRow]:
 def last_change(book: Book) -> int:
     """Return the number of the journal's last line: whatever is entered moves it on."""
     with book.reading() as connection:
-        return int(connection.execute(select(func.max(Change.id))).scalar_one() or 0)
+        return int(
+            connection.execute(select(func.max(Change.__table__.c.id))).scalar_one()
+            or 0
+        )

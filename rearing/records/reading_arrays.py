@@ -116,10 +116,11 @@ def standing_imports(
     connection: Connection, place_id: int
 ) -> tuple[ReadingImportRow, ...]:
     """Return a place's imports that aren't withdrawn, oldest first."""
+    own = ReadingImport.__table__.c
     found = connection.execute(
         select(*columns_of(ReadingImportRow))
-        .where(ReadingImport.place_id == place_id, ReadingImport.withdrawn.is_(False))
-        .order_by(ReadingImport.id)
+        .where(own.place_id == place_id, own.withdrawn.is_(False))
+        .order_by(own.id)
     )
     return tuple(ReadingImportRow(*row) for row in found)
 

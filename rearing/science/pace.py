@@ -228,7 +228,8 @@ def _with_the_rest(
     rng: np.random.Generator,
 ) -> NDArray[np.float64]:
     """Draw the other rows given those that were told."""
-    others = np.setdiff1d(np.arange(unknowns.size), rows)
+    # not setdiff1d, which has NumPy read its masked arrays while the window opens
+    others = np.delete(np.arange(unknowns.size), rows)
     z = np.empty((unknowns.size, picked.shape[1]))
     z[rows] = picked
     if len(others):

@@ -97,5 +97,11 @@ def _rest(
 
 
 def _interval(needed: NDArray[np.float64]) -> HeatToGo:
-    low, middle, high = np.quantile(np.median(needed, axis=1), (0.1, 0.5, 0.9))
+    # sorted, as for the windows: NumPy's median and quantile have it read its masked
+    # arrays, for which the window would wait when it opens
+    n = needed.shape[1]
+    ordered = np.sort(needed, axis=1)
+    middles = np.sort(0.5 * (ordered[:, (n - 1) // 2] + ordered[:, n // 2]))
+    ranks = np.ceil(np.array([0.1, 0.5, 0.9]) * len(middles)).astype(int) - 1
+    low, middle, high = middles[ranks]
     return HeatToGo(float(low), float(middle), float(high))
