@@ -49,6 +49,10 @@ class Look:
         return QColor(getattr(self.tokens, token))
 
 
+RED_SCALE = 1.7
+"""In red nothing is written smaller than 16 points: dim red is read by its size."""
+
+
 def look_of(tokens: Tokens, families: Families, scale: float) -> Look:
     """Return the look made of one view's colours at one text scale."""
     made = faces(families, scale)
@@ -136,12 +140,14 @@ class Theme(QObject):
         return colours.DARK if self._view is View.DARK else colours.DAY
 
     def _apply(self) -> None:
-        self._look = look_of(self._tokens(), self._families, self._scale)
+        red = self._view is View.RED
+        scale = max(self._scale, RED_SCALE) if red else self._scale
+        self._look = look_of(self._tokens(), self._families, scale)
         self._app.setFont(self._look.faces.body)
         self._app.setPalette(palette(self._look.tokens))
         # the desktop's own dialogs are white, and undo an hour of getting used to it
-        red, plain = self._view is View.RED, Qt.ApplicationAttribute
-        self._app.setAttribute(plain.AA_DontUseNativeDialogs, on=red)
+        own_dialogs = Qt.ApplicationAttribute.AA_DontUseNativeDialogs
+        self._app.setAttribute(own_dialogs, on=red)
         self.changed.emit()
 
     def _system_changed(self) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
 from typing import TYPE_CHECKING
 
 import pytest
@@ -10,6 +11,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from rearing.desk import settings as workplace
+from rearing.desk.fonts import Faces
 from rearing.desk.page import Page
 from rearing.desk.settings import Settings
 from rearing.desk.theme import View
@@ -61,6 +63,24 @@ def test_bars_go_in_red_on_the_lamps_page_only(window: Window, theme: Theme) -> 
     window.open_page(2)
     theme.set_view(View.DARK)
     assert bars(window) == (True, True)
+
+
+def test_nothing_is_written_below_sixteen_points_in_red(theme: Theme) -> None:
+    theme.set_view(View.RED)
+    faces = theme.look.faces
+    assert min(_points(faces)) >= 16
+    theme.set_scale(2.0)
+    larger = theme.look.faces
+    assert min(_points(larger)) > min(_points(faces))
+    # what the keeper chose is kept, and holds again by day
+    theme.set_scale(1.0)
+    theme.set_view(View.DAY)
+    assert theme.scale == 1.0
+    assert min(_points(theme.look.faces)) < 10
+
+
+def _points(faces: Faces) -> list[float]:
+    return [getattr(faces, field.name).pointSizeF() for field in fields(Faces)]
 
 
 def test_alt_shows_the_menus_and_puts_them_away(window: Window, theme: Theme) -> None:

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QHideEvent, QKeyEvent, QShowEvent
 
     from rearing.desk.lamp.reading import NightReading
+    from rearing.desk.page import Panel
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
 
@@ -134,6 +135,16 @@ class LampPage(Page):
 
     def _ask_sheet(self) -> None:
         self._do(self.turn.print_sheet)
+
+    def open_panel(self, panel: Panel, *, side: bool = False) -> None:
+        """Show a panel; in red one at the side is large, and has the page to itself."""
+        super().open_panel(panel, side=side)
+        self._faces.setVisible(not side or self.theme.view is not View.RED)
+
+    def close_panel(self) -> None:
+        """Take the panel away, and have the board again."""
+        self._faces.show()
+        super().close_panel()
 
     def tell(self) -> None:
         """Show what the hand holds."""
