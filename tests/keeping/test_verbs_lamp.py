@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from rearing.keeping import lamp, nights
+from rearing.keeping.holding import holding
 from rearing.problems import AskFirst, Refusal
 from rearing.records.rows import ArrivalRow, CheckRow, DeterminationRow, MothRow
 from rearing.terms import MothFate, Quality, Sex, Sure
@@ -208,3 +209,18 @@ def test_a_female_that_proves_male_closes_her_bag(book: Book, ids: Ids) -> None:
     assert (told.arrival_id, told.moth_id, told.who) == (ids.arrival, ids.moth, "N. K.")
     totals = nights.night(book, ids.night, on(6, 1)).totals
     assert [(x.sex, x.number) for x in totals] == [(Sex.MALE, 1), (Sex.FEMALE, 1)]
+
+
+def test_a_brood_follows_its_mother_when_she_is_called_again(
+    book: Book, ids: Ids
+) -> None:
+    (pot, *_) = [x for x in holding(book, on(6, 1)).pots if x.brood.id == ids.brood]
+    assert holding(book, on(6, 1)).taxon(pot.brood) == "Saturnia pyri"
+    call = lamp.Call("Saturnia pavoniella", Sex.FEMALE, "N. K.")
+    lamp.redetermine_moth(book, LATER, moth_id=ids.moth, call=call, on=on(5, 30))
+    # from the day of the second look on; what was known before stays what it was
+    held = holding(book, on(6, 1))
+    assert {held.taxon(x.brood) for x in held.pots} == {"Saturnia pavoniella"}
+    before = holding(book, on(5, 29))
+    assert {before.taxon(x.brood) for x in before.pots} == {"Saturnia pyri"}
+    assert book.one(MothRow, ids.moth).taxon == "Saturnia pyri"
