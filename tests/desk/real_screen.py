@@ -46,12 +46,14 @@ class Screen:
             pytest.fail(
                 f"A real window needs: apt-get install {' '.join(missing)} {LIBRARIES}"
             )
-        # Xvfb itself chooses a free display and writes its number
+        # Xvfb itself chooses a free display and writes its number. Without -noreset it
+        # begins anew whenever its last client leaves, as each xdotool does that looks
+        # for a window before there is one, and the program finds no screen meanwhile.
         reading, writing = os.pipe()
         self._server = subprocess.Popen(
             [
                 *("Xvfb", "-displayfd", str(writing), "-nolisten", "tcp"),
-                *("-screen", "0", f"{WIDTH}x{HEIGHT}x24"),
+                *("-noreset", "-screen", "0", f"{WIDTH}x{HEIGHT}x24"),
             ],
             pass_fds=(writing,),
             stderr=subprocess.DEVNULL,
