@@ -29,10 +29,9 @@ def next_code(letter: str, year: int, taken: Iterable[str]) -> str:
     return f"{letter}{year % 100:02d}-{max(numbers, default=0) + 1:02d}"
 
 
-def wild_code(pen: Writing, year: int, wanted: str | None) -> str:
-    """Return the next code of a wild moth, or the wanted one if it is free."""
-    taken = {moth.code for moth in pen.all(MothRow)}
-    return _free(wanted, taken) if wanted else next_code("W", year, taken)
+def wild_code(pen: Writing, wanted: str) -> str:
+    """Return the wanted code of a wild moth if it is free."""
+    return _free(wanted, {moth.code for moth in pen.all(MothRow)})
 
 
 def brood_code(pen: Writing, year: int, wanted: str | None) -> str:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from rearing.keeping.boxes import When, refuse_more
 from rearing.keeping.codes import reared_code, wild_code
+from rearing.keeping.lamp_kept import next_wild_code
 from rearing.keeping.moments import day_words, refuse_future
 from rearing.problems import AskFirst, Refusal
 from rearing.records import tables as t
@@ -95,7 +96,7 @@ def keep_female(
     if arrival_id is not None:
         book.one(ArrivalRow, arrival_id)
     with book.change(entry) as pen:
-        new = wild_code(pen, night.evening.year, code)
+        new = wild_code(pen, code or next_wild_code(book, night.evening.year))
         pen.new_id = pen.add(
             t.Moth,
             code=new,

@@ -166,6 +166,19 @@ def test_a_female_is_tied_to_the_line_that_counted_her(desk: Desk) -> None:
     assert desk.book.all(MothRow)[-1].arrival_id is None
 
 
+def test_a_code_that_was_taken_back_is_not_given_again(desk: Desk) -> None:
+    entered(desk.open("female", desk.ids.night), taxon="Saturnia pyri")
+    assert desk.book.all(MothRow)[-1].code == "W21-02"
+    desk.session.take_back()
+    form = desk.open("female", desk.ids.night)
+    line = form.input("code").focus_part()
+    assert isinstance(line, QLineEdit)
+    # it may stand on a bag already
+    assert line.placeholderText() == "W21-03"
+    entered(form, taxon="Saturnia pyri")
+    assert desk.book.all(MothRow)[-1].code == "W21-03"
+
+
 def test_a_second_look_closes_a_bag_that_holds_a_male(desk: Desk) -> None:
     form = desk.open("second_look", None, desk.ids.moth)
     entered(form, sex="♂ male")

@@ -18,7 +18,7 @@ from rearing.desk.widgets.fields import (
 )
 from rearing.desk.widgets.form import EntryForm
 from rearing.keeping import mothers
-from rearing.keeping.codes import next_code
+from rearing.keeping.lamp_kept import next_wild_code
 from rearing.keeping.moments import zone_of
 from rearing.records import tables as t
 from rearing.records.rows import (
@@ -96,7 +96,7 @@ def warnings(sheet: SpeciesSheet) -> str:
 def _fields(session: Session, night: LampNightRow | None) -> Sequence[Field]:
     moths = session.book.all(MothRow)
     year = night.evening.year if night else session.on.year
-    code = next_code("W", year, [moth.code for moth in moths])
+    code = next_wild_code(session.book, year)
     bags = dict.fromkeys(moth.container for moth in reversed(moths) if moth.container)
     return (
         SearchField(

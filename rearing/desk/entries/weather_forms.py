@@ -48,7 +48,7 @@ def forecast(session: Session, theme: Theme, place_id: int | None = None) -> Ent
             NoteField(
                 "text",
                 "&Days",
-                hint="A day on each line, lowest and highest: 28 June 9 21. Ctrl+Enter",
+                hint="A day on each line, lowest and highest: 28 June 9 21",
                 required=True,
             ),
             ChoiceField(
