@@ -205,3 +205,28 @@ class LawFlag(StrEnum):
     PERMIT = "permit"
     DO_NOT_KEEP = "do not keep"
     DO_NOT_RELEASE = "do not release"
+
+
+class TreeSign(StrEnum):
+    """What is seen of a host plant through its year (handbook 5.4)."""
+
+    BUD_BURST = "bud burst"
+    FULL_LEAF = "full leaf"
+    SECOND_FLUSH = "second flush"
+    MILDEW = "mildew"
+    CUT_BACK = "cut back"
+    FIRST_YELLOW = "first yellow"
+    LEAF_DROP = "leaf-drop"
+
+
+class Measured(StrEnum):
+    """What is measured of an animal: widths and lengths in mm, masses in g."""
+
+    HEAD_WIDTH = "head width"
+    LENGTH = "length"
+    MASS = "mass"
+
+    @property
+    def unit(self) -> str:
+        """The unit it is stored in."""
+        return "g" if self is Measured.MASS else "mm"

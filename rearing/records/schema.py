@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from rearing.problems import Problem
 
-VERSION = 2
+VERSION = 3
 """Number of the current form, kept in the file's header as its user version."""
 
 

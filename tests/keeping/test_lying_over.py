@@ -33,6 +33,7 @@ def tub(*events: Event) -> BoxNow:
         closed_on=None,
         closed_why=None,
         note=None,
+        tools=None,
     )
     brood = BroodRow(
         id=1,

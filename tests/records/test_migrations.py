@@ -20,8 +20,15 @@ if TYPE_CHECKING:
 
     from rearing.records.journal import Entry
 
-LATER = {"forecast_day", "place_follow"}
+LATER = {
+    *("forecast_day", "place_follow"),
+    *("away", "leaf_test", "measurement", "mixed_from", "photo", "set_apart"),
+    *("sleeve_move", "tree_day"),
+}
 """Tables that the first form had not."""
+
+ADDED = (("box", "tools"), ("cut", "gone_on"))
+"""Columns that the first form had not."""
 
 
 def lines_of(path: Path) -> dict[str, list[tuple[object, ...]]]:
@@ -44,6 +51,8 @@ def first_form(path: Path, entry: Entry) -> Path:
     with closing(sqlite3.connect(path, isolation_level=None)) as connection:
         for name in sorted(LATER):
             connection.execute(f"DROP TABLE {name}")
+        for name, column in ADDED:
+            connection.execute(f"ALTER TABLE {name} DROP COLUMN {column}")
         connection.execute("UPDATE alembic_version SET version_num = '0001'")
         connection.execute("PRAGMA user_version = 1")
         connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
@@ -77,7 +86,12 @@ def test_migrating_changes_no_line(first_form: Path, entry: Entry) -> None:
     before = lines_of(first_form)
     Book.open(first_form, now=entry.now).close()
     after = lines_of(first_form)
-    assert {name: after[name] for name in before} == before
+    added = dict.fromkeys((name for name, _ in ADDED), 1)
+    as_it_was = {
+        name: [line[: len(line) - added.get(name, 0)] for line in after[name]]
+        for name in before
+    }
+    assert as_it_was == before
     assert int.from_bytes(first_form.read_bytes()[60:64], "big") == schema.VERSION
 
 

@@ -8,11 +8,15 @@ from rearing.records.rows.broods import (
     EggPotRow,
     ExitRow,
     LayingRow,
+    MixedFromRow,
+    SetApartRow,
+    SleeveMoveRow,
 )
 from rearing.records.rows.care import (
     BoxVisitRow,
     HeadcountRow,
     LossRow,
+    MeasurementRow,
     MoveRow,
     StageCountRow,
     StageLookRow,
@@ -26,7 +30,16 @@ from rearing.records.rows.lamp import (
     SiteRow,
 )
 from rearing.records.rows.mothers import MothRow, PairingRow
-from rearing.records.rows.paper import CutRow, FactRow, NoteRow, TreeRow
+from rearing.records.rows.paper import (
+    AwayRow,
+    CutRow,
+    FactRow,
+    LeafTestRow,
+    NoteRow,
+    PhotoRow,
+    TreeDayRow,
+    TreeRow,
+)
 from rearing.records.rows.places import (
     ForecastDayRow,
     PlaceFollowRow,
@@ -38,6 +51,7 @@ from rearing.records.rows.places import (
 
 __all__ = [
     "ArrivalRow",
+    "AwayRow",
     "BoxRow",
     "BoxVisitRow",
     "BroodRow",
@@ -52,20 +66,27 @@ __all__ = [
     "HeadcountRow",
     "LampNightRow",
     "LayingRow",
+    "LeafTestRow",
     "LossRow",
+    "MeasurementRow",
+    "MixedFromRow",
     "MothRow",
     "MoveRow",
     "NoteRow",
     "OutageRow",
     "PairingRow",
+    "PhotoRow",
     "PlaceFollowRow",
     "PlaceRow",
     "ReadingImportRow",
     "ReadingSetAsideRow",
     "Row",
+    "SetApartRow",
     "SiteRow",
+    "SleeveMoveRow",
     "StageCountRow",
     "StageLookRow",
     "StayRow",
+    "TreeDayRow",
     "TreeRow",
 ]

@@ -85,6 +85,7 @@ class BoxRow(Row):
     closed_on: dt.date | None
     closed_why: str | None
     note: str | None
+    tools: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,3 +103,40 @@ class ExitRow(Row):
     on: dt.date
     at: dt.datetime | None
     note: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class MixedFromRow(Row):
+    """A brood that a mixed line was made of: its animals are *one of* them."""
+
+    TABLE: ClassVar[type[tables.Kept]] = tables.MixedFrom
+
+    brood_id: int
+    source_id: int
+    on: dt.date
+
+
+@dataclass(frozen=True, slots=True)
+class SleeveMoveRow(Row):
+    """A sleeve put on another branch: of its tree, or of another one."""
+
+    TABLE: ClassVar[type[tables.Kept]] = tables.SleeveMove
+
+    box_id: int
+    tree_id: int | None
+    on: dt.date
+    at: dt.datetime | None
+    note: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class SetApartRow(Row):
+    """A box kept apart by the keeper's own judgement, besides what deaths ask for."""
+
+    TABLE: ClassVar[type[tables.Kept]] = tables.SetApart
+
+    box_id: int
+    since: dt.date
+    until: dt.date | None
+    ended_on: dt.date | None
+    why: str | None

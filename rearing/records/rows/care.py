@@ -11,7 +11,7 @@ from rearing.records.rows.base import Row
 if TYPE_CHECKING:
     import datetime as dt
 
-    from rearing.terms import Cause, Known, Quality, Stage, Visit
+    from rearing.terms import Cause, Known, Measured, Quality, Stage, Visit
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,4 +99,19 @@ class MoveRow(Row):
     at: dt.datetime | None
     number: int
     stage: Stage | None
+    note: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class MeasurementRow(Row):
+    """One figure of one animal of a box: a head's width, a length, a mass."""
+
+    TABLE: ClassVar[type[tables.Kept]] = tables.Measurement
+
+    box_id: int
+    on: dt.date
+    what: Measured
+    value: float
+    stage: Stage | None
+    animal: str | None
     note: str | None

@@ -11,6 +11,8 @@ from rearing.records.rows.base import Row
 if TYPE_CHECKING:
     import datetime as dt
 
+    from rearing.terms import TreeSign
+
 
 @dataclass(frozen=True, slots=True)
 class TreeRow(Row):
@@ -40,6 +42,7 @@ class CutRow(Row):
     grams: float | None
     storage: str | None
     note: str | None
+    gone_on: dt.date | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,3 +65,59 @@ class FactRow(Row):
 
     name: str
     value: str
+
+
+@dataclass(frozen=True, slots=True)
+class TreeDayRow(Row):
+    """A day of a tree's year: bud burst, leaf-drop and what lies between."""
+
+    TABLE: ClassVar[type[tables.Kept]] = tables.TreeDay
+
+    tree_id: int
+    sign: TreeSign
+    on: dt.date
+    note: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class LeafTestRow(Row):
+    """A few larvae put on leaf of a suspect tree, and how many lived."""
+
+    TABLE: ClassVar[type[tables.Kept]] = tables.LeafTest
+
+    tree_id: int
+    box_id: int | None
+    begun_on: dt.date
+    number: int
+    judged_on: dt.date | None
+    alive: int | None
+    note: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoRow(Row):
+    """A picture beside something; the file lies beside the book by its content."""
+
+    TABLE: ClassVar[type[tables.Kept]] = tables.Photo
+
+    subject: str
+    subject_id: int
+    on: dt.date
+    at: dt.datetime | None
+    content: str
+    suffix: str
+    width: int
+    height: int
+    size: int
+    caption: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class AwayRow(Row):
+    """Days on which the keeper will not be there, the first and the last of them."""
+
+    TABLE: ClassVar[type[tables.Kept]] = tables.Away
+
+    first_on: dt.date
+    last_on: dt.date
+    note: str | None

@@ -1,11 +1,22 @@
 """One file for each group of things the book keeps."""
 
 from rearing.records.tables.base import Base, Kept
-from rearing.records.tables.broods import Box, Brood, EggOutcome, EggPot, Exit, Laying
+from rearing.records.tables.broods import (
+    Box,
+    Brood,
+    EggOutcome,
+    EggPot,
+    Exit,
+    Laying,
+    MixedFrom,
+    SetApart,
+    SleeveMove,
+)
 from rearing.records.tables.care import (
     BoxVisit,
     Headcount,
     Loss,
+    Measurement,
     Move,
     StageCount,
     StageLook,
@@ -18,9 +29,9 @@ from rearing.records.tables.lamp import (
     Outage,
     Site,
 )
-from rearing.records.tables.leaf import Cut, Tree
+from rearing.records.tables.leaf import Cut, LeafTest, Tree, TreeDay
 from rearing.records.tables.mothers import Moth, Pairing
-from rearing.records.tables.paper import Change, ChangeRow, Fact, Note
+from rearing.records.tables.paper import Away, Change, ChangeRow, Fact, Note, Photo
 from rearing.records.tables.places import (
     DailyReading,
     ForecastDay,
@@ -34,6 +45,7 @@ from rearing.records.tables.places import (
 
 __all__ = [
     "Arrival",
+    "Away",
     "Base",
     "Box",
     "BoxVisit",
@@ -53,20 +65,27 @@ __all__ = [
     "Kept",
     "LampNight",
     "Laying",
+    "LeafTest",
     "Loss",
+    "Measurement",
+    "MixedFrom",
     "Moth",
     "Move",
     "Note",
     "Outage",
     "Pairing",
+    "Photo",
     "Place",
     "PlaceFollow",
     "Reading",
     "ReadingImport",
     "ReadingSetAside",
+    "SetApart",
     "Site",
+    "SleeveMove",
     "StageCount",
     "StageLook",
     "Stay",
     "Tree",
+    "TreeDay",
 ]

@@ -77,6 +77,41 @@ class Box(Kept):
     closed_on: Mapped[dt.date | None]
     closed_why: Mapped[str | None]
     note: Mapped[str | None]
+    tools: Mapped[str | None]
+
+
+class MixedFrom(Kept):
+    """A brood that a mixed line was made of: its animals are *one of* them."""
+
+    __tablename__ = "mixed_from"
+
+    brood_id: Mapped[int] = mapped_column(ForeignKey("brood.id"), index=True)
+    source_id: Mapped[int] = mapped_column(ForeignKey("brood.id"), index=True)
+    on: Mapped[dt.date]
+
+
+class SleeveMove(Kept):
+    """A sleeve put on another branch: of its tree, or of another one."""
+
+    __tablename__ = "sleeve_move"
+
+    box_id: Mapped[int] = mapped_column(ForeignKey("box.id"), index=True)
+    tree_id: Mapped[int | None] = mapped_column(ForeignKey("tree.id"), index=True)
+    on: Mapped[dt.date]
+    at: Mapped[dt.datetime | None]
+    note: Mapped[str | None]
+
+
+class SetApart(Kept):
+    """A box kept apart by the keeper's own judgement, besides what deaths ask for."""
+
+    __tablename__ = "set_apart"
+
+    box_id: Mapped[int] = mapped_column(ForeignKey("box.id"), index=True)
+    since: Mapped[dt.date]
+    until: Mapped[dt.date | None]
+    ended_on: Mapped[dt.date | None]
+    why: Mapped[str | None]
 
 
 class Exit(Kept):

@@ -8,7 +8,7 @@ from sqlalchemy import ForeignKey, Index
 from sqlalchemy.orm import Mapped, mapped_column
 
 from rearing.records.tables.base import Kept
-from rearing.terms import Cause, Known, Quality, Stage, Visit
+from rearing.terms import Cause, Known, Measured, Quality, Stage, Visit
 
 
 class BoxVisit(Kept):
@@ -96,4 +96,19 @@ class Move(Kept):
     at: Mapped[dt.datetime | None]
     number: Mapped[int]
     stage: Mapped[Stage | None]
+    note: Mapped[str | None]
+
+
+class Measurement(Kept):
+    """One figure of one animal of a box: a head's width, a length, a mass."""
+
+    __tablename__ = "measurement"
+    __table_args__ = (Index(None, "box_id", "on"),)
+
+    box_id: Mapped[int] = mapped_column(ForeignKey("box.id"))
+    on: Mapped[dt.date]
+    what: Mapped[Measured]
+    value: Mapped[float]
+    stage: Mapped[Stage | None]
+    animal: Mapped[str | None]
     note: Mapped[str | None]

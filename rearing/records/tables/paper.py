@@ -22,6 +22,34 @@ class Note(Kept):
     text: Mapped[str]
 
 
+class Photo(Kept):
+    """A picture beside something; the file lies beside the book by its content."""
+
+    __tablename__ = "photo"
+    __table_args__ = (Index(None, "subject", "subject_id"),)
+
+    subject: Mapped[str]
+    subject_id: Mapped[int]
+    on: Mapped[dt.date]
+    at: Mapped[dt.datetime | None]
+    content: Mapped[str] = mapped_column(index=True)
+    suffix: Mapped[str]
+    width: Mapped[int]
+    height: Mapped[int]
+    size: Mapped[int]
+    caption: Mapped[str | None]
+
+
+class Away(Kept):
+    """Days on which the keeper will not be there, the first and the last of them."""
+
+    __tablename__ = "away"
+
+    first_on: Mapped[dt.date]
+    last_on: Mapped[dt.date]
+    note: Mapped[str | None]
+
+
 class Fact(Kept):
     """A fact about the book itself: the home's name, its zone, the keeper."""
 
