@@ -15,6 +15,7 @@ from rearing.keeping import (
     housing,
     lamp,
     leaf,
+    leaf_tests,
     mothers,
     notes,
     places,
@@ -30,6 +31,7 @@ from rearing.terms import (
     Sex,
     Sire,
     Stage,
+    TreeSign,
     Visit,
 )
 from tests.keeping.karst_book import LATER, at, on, picture, said, when
@@ -44,7 +46,10 @@ if TYPE_CHECKING:
 
     Verb = Callable[[Book, Ids], Touched]
 
-MODULES = (boxes, care, eggs, facts, housing, lamp, leaf, mothers, notes, places)
+MODULES = (
+    *(boxes, care, eggs, facts, housing, lamp, leaf, leaf_tests, mothers, notes),
+    places,
+)
 
 
 def _site(book: Book, _: Ids) -> Touched:
@@ -264,6 +269,38 @@ def _cut(book: Book, _: Ids) -> Touched:
     return leaf.cut_leaf(book, LATER, host="pear", on=on(6, 12))
 
 
+def _reopen(book: Book, ids: Ids) -> Touched:
+    tree = _tree(book, ids).new_id
+    leaf.close_tree(
+        book, LATER, tree_id=tree, since=on(6, 1), until=on(6, 9), why="sprayed"
+    )
+    return leaf.reopen_tree(book, LATER, tree_id=tree, on=on(6, 5))
+
+
+def _sign(book: Book, ids: Ids) -> Touched:
+    tree = _tree(book, ids).new_id
+    return leaf.note_sign(
+        book, LATER, tree_id=tree, sign=TreeSign.BUD_BURST, on=on(4, 23)
+    )
+
+
+def _thrown(book: Book, ids: Ids) -> Touched:
+    cut = _cut(book, ids).new_id
+    return leaf.throw_away(book, LATER, cut_id=cut, on=on(6, 15))
+
+
+def _test(book: Book, ids: Ids) -> Touched:
+    tree = _tree(book, ids).new_id
+    return leaf_tests.begin_test(
+        book, LATER, tree_id=tree, begun_on=on(6, 12), box_id=ids.box
+    )
+
+
+def _judged(book: Book, ids: Ids) -> Touched:
+    test = _test(book, ids).new_id
+    return leaf_tests.judge_test(book, LATER, test_id=test, alive=1, on=on(6, 14))
+
+
 def _note(book: Book, ids: Ids) -> Touched:
     return notes.add_note(
         book, LATER, subject="box", subject_id=ids.box, text="x", on=on(6, 12)
@@ -315,7 +352,12 @@ VERBS: dict[Callable[..., Touched], Verb] = {
     care.let_leave: _leave,
     leaf.add_tree: _tree,
     leaf.close_tree: _close_tree,
+    leaf.reopen_tree: _reopen,
+    leaf.note_sign: _sign,
     leaf.cut_leaf: _cut,
+    leaf.throw_away: _thrown,
+    leaf_tests.begin_test: _test,
+    leaf_tests.judge_test: _judged,
     notes.add_note: _note,
     places.add_place: _place,
     places.change_place: _change_place,
