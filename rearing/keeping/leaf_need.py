@@ -153,8 +153,9 @@ class _Need:
         grams = [grams_of(sheet, stage) for stage in standing.stages]
         usual = self._usual_days(sheet, forecast, standing.stages)
         eaten = eaten_by_stage(standing, grams, usual).sum(axis=1)
+        per_eaten = cut_per_eaten(self._facts, self._shelf, brood)
         cut = np.zeros((DRAWS, len(self._days)))
-        cut[:, : len(eating)] = to_cut(eaten, self._per_eaten(brood))
+        cut[:, : len(eating)] = to_cut(eaten, per_eaten)
         return cut
 
     def _eating_days(self, leavings: Sequence[Leaving]) -> int:
@@ -191,18 +192,6 @@ class _Need:
         needs = [believed.get(Stage(stage)) for stage in stages]
         return [exp(one.ln_k) / a_day if one is not None else 1.0 for one in needs]
 
-    def _per_eaten(self, brood: BroodFacts) -> float:
-        figures = self._shelf.defaults.figures
-        now_s = self._facts.warmth.now_s
-        places = [
-            [s.place_id for s in box.stays if s.from_at.timestamp() < now_s][-1:]
-            for box in brood.open_boxes
-        ]
-        warm = [self._facts.warmth.now_c(place) for found in places for place in found]
-        if warm and sum(warm) / len(warm) >= HOT_C:
-            return figures.cut_per_eaten_hot.middle
-        return figures.cut_per_eaten.middle
-
     def by_host(self) -> dict[str, NDArray[np.float64]]:
         """Return grams a day by host, shape (draws, days) each."""
         return dict(sorted(self._hosts.items()))
@@ -225,6 +214,20 @@ class _Need:
                 }
                 found.append(LeafWeek(monday, {}, False, hosts, whole))
         return found
+
+
+def cut_per_eaten(facts: SeasonFacts, shelf: SheetShelf, brood: BroodFacts) -> float:
+    """Return how much is cut for each gram a brood eats: more where leaf wilts."""
+    figures = shelf.defaults.figures
+    now_s = facts.warmth.now_s
+    places = [
+        [s.place_id for s in box.stays if s.from_at.timestamp() < now_s][-1:]
+        for box in brood.open_boxes
+    ]
+    warm = [facts.warmth.now_c(place) for found in places for place in found]
+    if warm and sum(warm) / len(warm) >= HOT_C:
+        return figures.cut_per_eaten_hot.middle
+    return figures.cut_per_eaten.middle
 
 
 def _need(grams: NDArray[np.float64]) -> Need:

@@ -18,11 +18,12 @@ from rearing.problems import Refusal
 from rearing.science.stage_days import band
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from numpy.typing import NDArray
 
     from rearing.keeping.reach import Reach, Supply
+    from rearing.keeping.season import Forecast
     from rearing.keeping.season_facts import SeasonFacts
     from rearing.records.book import Book
     from rearing.sheets.shelf import SheetShelf
@@ -93,12 +94,25 @@ def leaf_plan(
 
     `carry_g` is how much of one host can be cut and carried a day [g].
     """
+    facts = season_facts(book, shelf, on)
+    told = Forecaster(facts.held, shelf, facts.warmth).everything()
+    return plan_of(facts, shelf, told, days=days, carry_g=carry_g)
+
+
+def plan_of(
+    facts: SeasonFacts,
+    shelf: SheetShelf,
+    told: Sequence[Forecast],
+    *,
+    days: int = DAYS,
+    carry_g: float | None = None,
+) -> LeafPlan:
+    """Return the plan of what was read and forecast already; needs no book."""
     if not 1 <= days <= 240:
         raise Refusal("Leaf is planned for 1 to 240 days.", field="days")
     if carry_g is not None and carry_g <= 0:
         raise Refusal("How much can be carried must be above nought.", field="carry")
-    facts = season_facts(book, shelf, on)
-    told = Forecaster(facts.held, shelf, facts.warmth).everything()
+    on = facts.on
     grams = leaf_days(facts, shelf, told)
     weeks = leaf_weeks(facts, shelf, told)
     supply = {x.host: x for x in supplies(facts.reach, weeks, facts.given_g, on)}

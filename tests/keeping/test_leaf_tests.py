@@ -31,9 +31,9 @@ def oak(book: Book, ids: Ids) -> int:
     return tree_id
 
 
-def begun(book: Book, oak: int, **more: int) -> int:
+def begun(book: Book, oak: int, *, number: int = 2, box_id: int | None = None) -> int:
     return leaf_tests.begin_test(
-        book, LATER, tree_id=oak, begun_on=on(6, 12), **more
+        book, LATER, tree_id=oak, begun_on=on(6, 12), number=number, box_id=box_id
     ).new_id
 
 
