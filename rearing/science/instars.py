@@ -24,7 +24,7 @@ UNEVEN = 0.10
 """A step that departs so far from the common ratio hints at an instar that was missed
 (a tenth: Crosby's rule, from memory)."""
 
-_ROUNDS = 200
+_FIRST_ROUNDS, _ROUNDS, _FINISHED = 12, 200, 3
 _CLOSE = 1e-9
 _STARTS = 12
 
@@ -233,56 +233,86 @@ def _logs(widths_mm: ArrayLike) -> NDArray[np.float64]:
 
 def _best(log: NDArray[np.float64], count: int) -> _Mixture | None:
     """Return the likeliest mixture of so many instars; None where none is a series."""
-    if len(np.unique(log)) < count:
+    values, many = np.unique(log, return_counts=True)
+    if len(values) < count:
         return None
+    told = _Told(values, many.astype(np.float64))
     steps = np.linspace(np.log(LEAST_RATIO), np.log(LARGEST_RATIO), _STARTS)
     reach = log.max() - log.min()
     # The smallest and the largest are of the first and last instar, or near.
     starts = [*steps, reach / (count - 1)] if count > 1 else [steps[0]]
+    begun = [
+        one
+        for step in starts
+        if (one := _climb(told, _begin(told, float(step), count), _FIRST_ROUNDS))
+    ]
+    # Most starts soon lead to the same few hills; only the highest are climbed.
+    begun.sort(key=lambda one: one.bic)
     found = [
-        one for step in starts if (one := _climb(log, float(step), count)) is not None
+        one
+        for start in begun[:_FINISHED]
+        if (one := _climb(told, start, _ROUNDS)) is not None and _is_series(told, one)
     ]
     return min(found, key=lambda one: one.bic, default=None)
 
 
-def _climb(log: NDArray[np.float64], step: float, count: int) -> _Mixture | None:
-    middle = (log.max() + log.min()) / 2
+@dataclass(frozen=True, slots=True, eq=False)
+class _Told:
+    """Different widths, each as often as it was measured."""
+
+    log: NDArray[np.float64]
+    many: NDArray[np.float64]
+
+    @property
+    def number(self) -> float:
+        return float(self.many.sum())
+
+
+def _begin(told: _Told, step: float, count: int) -> _Mixture:
+    middle = (told.log[-1] + told.log[0]) / 2
     begin = middle - step * (count - 1) / 2
-    now = _Mixture(begin, step, max(step / 6, LEAST_SPREAD), np.full(count, 1 / count))
-    before = -np.inf
-    for _ in range(_ROUNDS):
-        likely = float(_summed(now.parts(log)).sum())
+    spread = max(step / 6, LEAST_SPREAD)
+    return _Mixture(begin, step, spread, np.full(count, 1 / count))
+
+
+def _climb(told: _Told, start: _Mixture, rounds: int) -> _Mixture | None:
+    now, likely, before = start, -np.inf, -np.inf
+    for _ in range(rounds):
+        likely = float((told.many * _summed(now.parts(told.log))).sum())
         if likely - before < _CLOSE * abs(likely):
             break
         before = likely
-        moved = _moved(now, log)
+        moved = _moved(now, told)
         if moved is None:
             return None
         now = moved
-    if not np.log(LEAST_RATIO) <= now.step <= np.log(LARGEST_RATIO):
-        return None
-    if (now.weight[[0, -1]] * len(log) < 0.5).any():
-        # An end instar without an animal is no instar of these widths.
-        return None
-    free = 3 + count - 1
-    bic = free * np.log(len(log)) - 2 * likely
+    free = 3 + now.count - 1
+    bic = free * np.log(told.number) - 2 * likely
     return _Mixture(now.begin, now.step, now.spread, now.weight, float(bic))
 
 
-def _moved(now: _Mixture, log: NDArray[np.float64]) -> _Mixture | None:
+def _is_series(told: _Told, found: _Mixture) -> bool:
+    """Tell whether the ratio is one of moults, and both end instars have an animal."""
+    if not np.log(LEAST_RATIO) <= found.step <= np.log(LARGEST_RATIO):
+        return False
+    return bool((found.weight[[0, -1]] * told.number >= 0.5).all())
+
+
+def _moved(now: _Mixture, told: _Told) -> _Mixture | None:
     """Return the next mixture: shares first, then means on a line, then the spread."""
-    share = now.shares(log)
-    weight = share.mean(axis=0)
+    share = now.shares(told.log) * told.many[:, None]
     number = np.arange(now.count, dtype=np.float64)
     summed = share.sum(axis=0)
-    centre = (summed * number).sum() / len(log)
+    weight = summed / told.number
+    centre = (summed * number).sum() / told.number
     about = (summed * (number - centre) ** 2).sum()
     if about <= 0:
         return None
-    step = (share * (number - centre) * (log - log.mean())[:, None]).sum() / about
-    begin = log.mean() - step * centre
-    away = log[:, None] - (begin + step * number)
-    spread = max(float(np.sqrt((share * away**2).sum() / len(log))), LEAST_SPREAD)
+    mean = (told.many * told.log).sum() / told.number
+    step = (share * (number - centre) * (told.log - mean)[:, None]).sum() / about
+    begin = mean - step * centre
+    away = told.log[:, None] - (begin + step * number)
+    spread = max(float(np.sqrt((share * away**2).sum() / told.number)), LEAST_SPREAD)
     return _Mixture(float(begin), float(step), spread, weight)
 
 
