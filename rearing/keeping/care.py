@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rearing.keeping.boxes import When, box_name, refuse_more, refuse_shut
+from rearing.keeping.host_history import change_question
+from rearing.keeping.hosts import same_by_name
 from rearing.keeping.ledger import box_events, standing
 from rearing.keeping.moments import (
     refuse_future,
@@ -18,7 +20,7 @@ from rearing.records.rows import BoxRow, BroodRow, EggPotRow
 from rearing.terms import Cause, ExitKind, Known, Quality, Stage, Visit
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from rearing.records.book import Book, Writing
     from rearing.records.journal import Entry, Touched
@@ -70,14 +72,24 @@ def visit(
     pot_id: int | None = None,
     leaf: Leaf | None = None,
     note: str | None = None,
+    same_host: Callable[[str, str], bool] = same_by_name,
     sure: bool = False,
 ) -> Touched:
-    """Record a visit to a box or a pot; *all well* is a record, no visit is not."""
+    """Record a visit to a box or a pot; *all well* is a record, no visit is not.
+
+    Another host than before is asked about after L2; `same_host` tells which two are
+    of one genus.
+    """
     refuse_future(when.on, entry.on, sure=sure, field="on")
     name = _name(book, box_id, pot_id, when)
     given = leaf or Leaf()
     if given.grams is not None and given.grams < 0:
         raise Refusal("Leaf can't weigh less than nothing.", field="grams")
+    if box_id is not None and given.host and what.feeds and not sure:
+        box = book.one(BoxRow, box_id)
+        question = change_question(book, box, given.host, when.on, same_host)
+        if question:
+            raise AskFirst(question, field="host")
     with book.change(entry) as pen:
         pen.new_id = pen.add(
             t.BoxVisit,

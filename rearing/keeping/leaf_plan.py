@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from rearing.keeping.hosts import alike
 from rearing.keeping.leaf_need import LEAST_G, Need, leaf_days, leaf_weeks
-from rearing.keeping.reach import alike, supplies
+from rearing.keeping.reach import supplies
 from rearing.keeping.season import Forecaster
 from rearing.keeping.season_facts import season_facts
 from rearing.keeping.trees import is_closed

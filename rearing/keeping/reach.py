@@ -7,6 +7,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rearing.keeping.hosts import alike
 from rearing.keeping.moments import short_day
 from rearing.keeping.trees import is_closed
 from rearing.problems import Refusal
@@ -123,12 +124,6 @@ def set_bare(book: Book, entry: Entry, *, host: str, day: dt.date) -> Touched:
             pen.change(t.Fact, standing.id, value=value)
         pen.say(f"{host.strip().capitalize()} is bare by {short_day(day)}")
     return pen.touched
-
-
-def alike(one: str, other: str) -> bool:
-    """Tell whether two names of a host mean the same: oak and downy oak."""
-    a, b = one.strip().casefold(), other.strip().casefold()
-    return bool(a) and bool(b) and (a in b or b in a)
 
 
 def supplies(

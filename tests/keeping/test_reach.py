@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 import pytest
 
 from rearing.keeping import leaf
+from rearing.keeping.hosts import alike
 from rearing.keeping.leaf_need import LeafWeek, Need
-from rearing.keeping.reach import alike, reach, set_bare, supplies
+from rearing.keeping.reach import reach, set_bare, supplies
 from rearing.problems import Refusal
 from rearing.records.book import Book
 from tests.desk.karst_season import ON, entry

@@ -19,6 +19,7 @@ from rearing.desk.widgets.fields import (
 from rearing.desk.widgets.form import EntryForm
 from rearing.keeping import care
 from rearing.keeping.descent import chain
+from rearing.keeping.hosts import Kin
 from rearing.keeping.moments import short_day, stages_words
 from rearing.problems import Refusal
 from rearing.terms import INSTARS, Cause, ExitKind, Known, LawFlag, Stage, Visit
@@ -87,6 +88,7 @@ def _keep_feed(session: Session, box_id: int, answers: Answers) -> None:
             box_id=box_id,
             leaf=leaf if what.feeds else None,
             note=asking.words(answers, "note"),
+            same_host=Kin(session.shelf),
             sure=answers.sure,
         )
 
