@@ -6,13 +6,17 @@ import datetime as dt
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
-from rearing.keeping import facts, lamp, leaf, notes, places
+from rearing.keeping import facts, lamp, leaf, leaf_tests, notes, places
+from rearing.terms import TreeSign
 from sample_db.making.scribe import Act, Scribe, only
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from rearing.records.journal import Entry
+
+
+_OF_TREE = ("closed", "notes", "signs", "tests")
 
 
 def home_acts(scribe: Scribe, told: Mapping[str, Any]) -> Iterator[Act]:
@@ -32,6 +36,14 @@ def home_acts(scribe: Scribe, told: Mapping[str, Any]) -> Iterator[Act]:
         for note in tree.get("notes", []):
             seen = scribe.moment(note["on"], dt.time(21, 30))
             yield Act(seen, 0, partial(_note, scribe, tree["name"], note))
+        for sign in tree.get("signs", []):
+            seen = scribe.moment(sign["on"], dt.time(19, 30))
+            yield Act(seen, 0, partial(_sign, scribe, tree["name"], sign))
+        for test in tree.get("tests", []):
+            put_on = scribe.moment(test["on"], dt.time(18, 45))
+            yield Act(put_on, 0, partial(_test, scribe, tree["name"], test))
+            judged = scribe.moment(test["judged"], dt.time(18, 45))
+            yield Act(judged, 0, partial(_judge, scribe, tree["name"], test))
     for cut in told["cut"]:
         cut_at = scribe.moment(cut["on"], dt.time(18, 30))
         yield Act(cut_at, 0, partial(_cut, scribe, cut))
@@ -60,8 +72,8 @@ def _place(scribe: Scribe, place: dict[str, Any], entry: Entry) -> None:
 
 
 def _tree(scribe: Scribe, tree: Mapping[str, Any], entry: Entry) -> None:
-    only(tree, "name", "host", "where", "owner", "note", "closed", "notes")
-    plain = {key: tree[key] for key in tree if key not in {"closed", "notes"}}
+    only(tree, "name", "host", "where", "owner", "note", *_OF_TREE)
+    plain = {key: tree[key] for key in tree if key not in _OF_TREE}
     made = leaf.add_tree(scribe.book, entry, **plain)
     scribe.name("tree", tree["name"], made.new_id)
 
@@ -85,6 +97,41 @@ def _note(scribe: Scribe, tree: str, note: Mapping[str, Any], entry: Entry) -> N
         subject_id=scribe.id_of("tree", tree),
         text=note["text"],
         on=note["on"],
+    )
+
+
+def _sign(scribe: Scribe, tree: str, sign: Mapping[str, Any], entry: Entry) -> None:
+    only(sign, "on", "sign", "note")
+    leaf.note_sign(
+        scribe.book,
+        entry,
+        tree_id=scribe.id_of("tree", tree),
+        sign=TreeSign(sign["sign"]),
+        on=sign["on"],
+        note=sign.get("note"),
+    )
+
+
+def _test(scribe: Scribe, tree: str, test: Mapping[str, Any], entry: Entry) -> None:
+    only(test, "on", "number", "judged", "alive")
+    made = leaf_tests.begin_test(
+        scribe.book,
+        entry,
+        tree_id=scribe.id_of("tree", tree),
+        begun_on=test["on"],
+        number=test["number"],
+    )
+    scribe.name("leaf test", f"{tree} {test['on']}", made.new_id)
+
+
+def _judge(scribe: Scribe, tree: str, test: Mapping[str, Any], entry: Entry) -> None:
+    leaf_tests.judge_test(
+        scribe.book,
+        entry,
+        test_id=scribe.id_of("leaf test", f"{tree} {test['on']}"),
+        alive=test["alive"],
+        on=test["judged"],
+        sure=True,
     )
 
 
