@@ -188,7 +188,7 @@ def outlook(
         together=together,
         held_back=held,
         direct=_direct(asked, leading, within),
-        leaf_drop=_leaf_drop(asked, within),
+        leaf_drop=leaf_drop(asked, within),
     )
 
 
@@ -330,7 +330,7 @@ def _sensitive(asked: Asked, leading: Forecast) -> Array | None:
 # leaf-drop
 
 
-def _leaf_drop(asked: Asked, within: Reach) -> LeafDrop | None:
+def leaf_drop(asked: Asked, within: Reach) -> LeafDrop | None:
     """Return the risk to those that feed; None where none does, or all long before."""
     feeding = [
         window

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from rearing.keeping.hosts import alike
 from rearing.keeping.moments import short_day
+from rearing.keeping.tree_year import YearOfHost, bare_hosts, signs, year_of_hosts
 from rearing.keeping.trees import is_closed
 from rearing.problems import Refusal
 from rearing.records import tables as t
 from rearing.records.rows import CutRow, FactRow, SiteRow, TreeRow
+from rearing.terms import TreeSign
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -40,9 +42,15 @@ class Reach:
     """Month and day on which a host is usually bare, by its name in small letters."""
     sky: tuple[float, float] | None
     """Latitude and longitude of the keeper's first site [°]."""
+    bare_now: frozenset[str] = frozenset()
+    """Hosts all of whose trees dropped their leaf and have not burst since."""
+    burst: Mapping[str, YearOfHost] = field(default_factory=dict)
+    """Bud burst by host: this year's where seen, and the usual one."""
 
     def bare_on(self, host: str, on: dt.date) -> dt.date | None:
         """Return the next day on which a host is bare, from a day on."""
+        if any(alike(name, host) for name in self.bare_now):
+            return on
         found = next((d for name, d in self.bare.items() if alike(name, host)), None)
         if found is None:
             return None
@@ -93,20 +101,30 @@ class Supply:
 
 def reach(book: Book, on: dt.date) -> Reach:
     """Read what leaf is in reach on a day."""
-    sites = book.all(SiteRow)
-    bare = {}
+    sites, trees = book.all(SiteRow), book.all(TreeRow)
+    seen = signs(book, on)
+    dropped = year_of_hosts(trees, seen, TreeSign.LEAF_DROP, on.year)
+    # what was seen in earlier years stands before what was once said
+    bare = {host: one.usual for host, one in dropped.items() if one.usual is not None}
     for fact in book.all(FactRow):
         if fact.name.startswith(_BARE) and fact.value:
             day = dt.datetime.strptime(  # noqa: DTZ007 - a day of any year
                 f"{_LEAP}{fact.value}", f"%Y{_ISO}"
             )
-            bare[fact.name.removeprefix(_BARE)] = (day.month, day.day)
+            bare.setdefault(fact.name.removeprefix(_BARE), (day.month, day.day))
     return Reach(
         on=on,
-        trees=book.all(TreeRow),
-        cuts=book.all(CutRow, t.Cut.on <= on, t.Cut.on > on - KEEPS),
+        trees=trees,
+        cuts=book.all(
+            CutRow,
+            t.Cut.on <= on,
+            t.Cut.on > on - KEEPS,
+            t.Cut.gone_on.is_(None) | (t.Cut.gone_on > on),
+        ),
         bare=bare,
         sky=(sites[0].latitude, sites[0].longitude) if sites else None,
+        bare_now=frozenset(bare_hosts(trees, seen, on)),
+        burst=year_of_hosts(trees, seen, TreeSign.BUD_BURST, on.year),
     )
 
 

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from typing import TYPE_CHECKING
 
 import pytest
 
-from rearing.keeping import leaf
-from rearing.keeping.trees import is_closed
+from rearing.keeping import care, leaf
+from rearing.keeping.reach import reach, set_bare
+from rearing.keeping.trees import is_closed, trees_now
 from rearing.problems import AskFirst, Refusal
 from rearing.records.rows import CutRow, TreeDayRow, TreeRow
-from rearing.terms import TreeSign
-from tests.keeping.karst_book import LATER, on
+from rearing.terms import TreeSign, Visit
+from tests.keeping.karst_book import LATER, on, when
 
 if TYPE_CHECKING:
     from rearing.records.book import Book
@@ -93,3 +95,78 @@ def test_a_cut_is_gone_once(book: Book, oak: int) -> None:
     assert (row.gone_on, row.note) == (on(6, 18), "wet; mouldy")
     with pytest.raises(Refusal, match="gone since 18 June"):
         leaf.throw_away(book, LATER, cut_id=cut, on=on(6, 19))
+
+
+# what the years tell
+
+
+def noted(book: Book, tree: int, sign_: TreeSign, day: dt.date) -> None:
+    leaf.note_sign(book, LATER, tree_id=tree, sign=sign_, on=day, sure=True)
+
+
+def test_leaf_drop_of_earlier_years_stands_before_what_was_once_said(
+    book: Book, oak: int
+) -> None:
+    """Middle of 4, 8 and 20 November: the 8th (computed)."""
+    set_bare(book, LATER, host="downy oak", day=dt.date(2020, 12, 1))
+    set_bare(book, LATER, host="beech", day=dt.date(2020, 11, 15))
+    for year, day in ((2018, 20), (2019, 4), (2020, 8)):
+        noted(book, oak, TreeSign.LEAF_DROP, dt.date(year, 11, day))
+    found = reach(book, on(7, 20))
+    assert found.bare_on("downy oak", on(7, 20)) == on(11, 8)
+    assert found.bare_on("beech", on(7, 20)) == on(11, 15)
+    # 2018 was known alone at the end of that year
+    early = reach(book, dt.date(2019, 3, 1))
+    assert early.bare_on("downy oak", dt.date(2019, 3, 1)) == dt.date(2019, 3, 1)
+
+
+def test_a_host_is_bare_from_leaf_drop_to_bud_burst_of_all_its_trees(
+    book: Book, oak: int
+) -> None:
+    other = leaf.add_tree(book, LATER, name="Oak 1", host="downy oak").new_id
+    noted(book, oak, TreeSign.LEAF_DROP, dt.date(2020, 11, 8))
+    winter = dt.date(2021, 1, 10)
+    assert reach(book, winter).bare_now == frozenset()
+    noted(book, other, TreeSign.LEAF_DROP, dt.date(2020, 11, 12))
+    assert reach(book, winter).bare_now == {"downy oak"}
+    assert {x.state_words for x in trees_now(book, winter)} == {
+        "bare since 12 November"
+    }
+    noted(book, oak, TreeSign.BUD_BURST, on(4, 23))
+    assert reach(book, on(4, 23)).bare_now == frozenset()
+
+
+def test_bud_burst_is_this_years_where_seen_and_else_the_usual(
+    book: Book, oak: int
+) -> None:
+    noted(book, oak, TreeSign.BUD_BURST, dt.date(2019, 4, 12))
+    noted(book, oak, TreeSign.BUD_BURST, dt.date(2020, 4, 18))
+    before = reach(book, on(4, 1)).burst["downy oak"]
+    assert (before.seen_on, before.years) == (None, 2)
+    assert before.day(2021) == on(4, 12)
+    noted(book, oak, TreeSign.BUD_BURST, on(4, 23))
+    assert reach(book, on(4, 23)).burst["downy oak"].day(2021) == on(4, 23)
+
+
+def test_a_tree_tells_its_year_its_last_cut_and_who_lives_off_it(
+    book: Book, ids: Ids, oak: int
+) -> None:
+    noted(book, oak, TreeSign.BUD_BURST, on(4, 23))
+    noted(book, oak, TreeSign.MILDEW, on(6, 10))
+    cut = leaf.cut_leaf(
+        *(book, LATER), host="downy oak", on=on(6, 12), tree_id=oak, grams=300
+    ).new_id
+    care.visit(
+        *(book, LATER),
+        what=Visit.FED,
+        when=when(6, 13),
+        box_id=ids.box,
+        leaf=care.Leaf("downy oak", 40, cut),
+    )
+    (one,) = trees_now(book, on(6, 14))
+    assert one.state_words == "open"
+    assert one.year_words == "bud burst 23 April, mildew 10 June"
+    assert one.cut_words == "cut 12 June, 300 g"
+    assert one.fed == ("B21-01 A",)
+    (later,) = trees_now(book, on(6, 28))
+    assert later.fed == ()
