@@ -47,6 +47,20 @@ BOOK_ACTS: tuple[Act, ...] = (
         "&Book",
         break_before=True,
     ),
+    Act(
+        "write_table",
+        "Write this &table…",
+        "Ctrl+Shift+T",
+        "The table under your hand as a CSV file, with its raw values",
+        "&Book",
+    ),
+    Act(
+        "copy_table",
+        "Copy this ta&ble",
+        "Ctrl+Shift+C",
+        "The table under your hand, for a spreadsheet",
+        "&Book",
+    ),
     Act("as_on", "Show as on a &day…", "Ctrl+D", "Read the book as of a day", "&Book"),
     Act("quit", "&Quit", _Standard.Quit, "Close the book; all is saved", "&Book"),
 )

@@ -126,6 +126,8 @@ class OpenBook(QObject):
             "keys": self.show_keys,
             "cautions": self.show_cautions,
             "about": self.show_about,
+            "write_table": self.write_table,
+            "copy_table": self.copy_table,
         }
         pages = Pages(self.session, desk, folder).all()
         self.window = Window(desk.theme, pages, {**own, **handlers})
@@ -212,6 +214,18 @@ class OpenBook(QObject):
         if page is not None:
             page.close_panel()
         self.window.follow(kind, target)
+
+    def write_table(self) -> None:
+        """Ask where the table under the keeper's hand is to be written."""
+        from rearing.desk.table_form import ask_where
+
+        ask_where(self.session, self._desk.theme, self.window.page)
+
+    def copy_table(self) -> None:
+        """Put the table under the keeper's hand on the clipboard."""
+        from rearing.desk.table_form import copy
+
+        copy(self.window.page)
 
     def ask_day(self) -> None:
         """Ask as on which day the book is to be read."""

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     from rearing.desk.actions import Act
     from rearing.desk.theme import Theme
+    from rearing.exchange.tables import Table
 
 INSET = 24
 
@@ -55,6 +56,14 @@ class Panel(QWidget):
         else:
             painter.drawLine(QPointF(0, 0.5), QPointF(self.width(), 0.5))
         painter.end()
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A table of a page, and the part of the page that shows it."""
+
+    table: Table
+    where: QWidget | None = None
 
 
 class Page(QWidget):
@@ -114,6 +123,10 @@ class Page(QWidget):
     def in_hand(self) -> tuple[str, int] | None:
         """Return the kind and id of what a form may begin with, None where nothing."""
         return None
+
+    def tables(self) -> tuple[Shown, ...]:
+        """Return the tables this page shows now, as raw values; the first one first."""
+        return ()
 
     def show_target(self, kind: str, target: object) -> None:
         """Turn to what a link led to; `go_asked` of another page ends here."""

@@ -4,10 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-import os
-import tempfile
 import zipfile
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rearing.exchange import archive_rows as rows
@@ -19,11 +16,14 @@ from rearing.exchange.archive_parts import (
     plain,
 )
 from rearing.exchange.archive_words import eml_xml, meta_xml
-from rearing.exchange.night_table import HEADINGS, table_rows
+from rearing.exchange.night_table import HEADINGS, night_table
+from rearing.exchange.tables import csv_text
+from rearing.exchange.whole_file import write_whole
 from rearing.problems import Refusal
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
+    from pathlib import Path
 
     from rearing.exchange.archive_rows import Handing
 
@@ -53,7 +53,7 @@ def archive_bytes(handing: Handing) -> bytes:
 
 def table_bytes(handing: Handing) -> bytes:
     """Return the nights as one CSV table, a row for animals called alike."""
-    return csv_bytes(HEADINGS, table_rows(handing))
+    return csv_text(night_table(handing)).encode()
 
 
 def csv_bytes(headings: Sequence[str], told: Iterable[Mapping[str, object]]) -> bytes:
@@ -78,22 +78,13 @@ def save(path: Path, content: bytes) -> None:
         )
     if not path.parent.is_dir():
         raise Refusal(f"There is no folder {path.parent}.", field="out")
-    number, name = tempfile.mkstemp(dir=path.parent, suffix=".unfinished")
-    unfinished = Path(name)
-    try:
-        with os.fdopen(number, "wb") as file:
-            file.write(content)
-        unfinished.chmod(0o644)
-        unfinished.replace(path)
-    except BaseException:
-        unfinished.unlink(missing_ok=True)
-        raise
+    write_whole(path, content)
 
 
 def _is_of_ours(path: Path) -> bool:
     if zipfile.is_zipfile(path):
         with zipfile.ZipFile(path) as archive:
             return META in archive.namelist()
-    start = (",".join(HEADINGS) + "\n").encode()
+    start = ",".join(HEADINGS).encode()
     with path.open("rb") as file:
-        return file.read(len(start)) == start
+        return file.readline().rstrip(b"\r\n") == start

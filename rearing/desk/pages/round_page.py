@@ -11,6 +11,7 @@ from rearing.desk.notices import show_trouble
 from rearing.desk.page import Page
 from rearing.desk.pages.first_steps import LETTERS
 from rearing.desk.pages.round_list import RoundList
+from rearing.desk.pages.round_out import shown_round
 from rearing.desk.pages.round_sheet import RoundSheet
 from rearing.desk.pages.round_writing import DIGITS, KEY_HELP, key_of
 from rearing.keeping.hatch_windows import HatchWindows
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent
     from PySide6.QtPrintSupport import QPrinter
 
-    from rearing.desk.page import Panel
+    from rearing.desk.page import Panel, Shown
     from rearing.desk.pages.round_writing import Key
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
@@ -119,6 +120,9 @@ class RoundPage(Page):
             self.ask_printer,
         )
         return tuple(zip(_ACTS, doers, strict=True))
+
+    def tables(self) -> tuple[Shown, ...]:
+        return shown_round(self._session.book, self._round, self._list)
 
     def in_hand(self) -> tuple[str, int] | None:
         line = self._line(self._list.current_key())
