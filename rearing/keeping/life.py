@@ -112,7 +112,7 @@ def life_of(book: Book, brood: BroodRow, on: dt.date) -> Life:
 
 def compared(one: Life, other: Life) -> Compared | None:
     """Compare the losses of two broods by the days since each began to hatch."""
-    return log_rank(_changes(one.fates), _changes(other.fates))
+    return log_rank(changes_of(one.fates), changes_of(other.fates))
 
 
 def losses_of_species(
@@ -210,7 +210,7 @@ def _trimmed(spells: Sequence[Spell]) -> list[Spell]:
     return [spell for spell in spells if spell.n]
 
 
-def _changes(found: Fates) -> list[Change]:
+def changes_of(found: Fates) -> list[Change]:
     """Return comings, deaths and leavings by the day since the first came.
 
     What was entered for a day before the animal came is taken when it had come.
@@ -240,7 +240,7 @@ def _changes(found: Fates) -> list[Change]:
 def _days(found: Fates) -> tuple[LifeDay, ...]:
     first = min((arrival.on for arrival in found.came), default=found.on)
     rows = []
-    changes = _changes(found)
+    changes = changes_of(found)
     left = {change.time: change.left for change in changes}
     for step in kaplan_meier(changes):
         q = wilson(step.died, step.at_risk)

@@ -12,9 +12,11 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from rearing.keeping import boxes, care, eggs, mothers
+from rearing.keeping.box_ledgers import ledger_of
 from rearing.keeping.fates import End, Fates
 from rearing.keeping.followed import followed
 from rearing.keeping.life import Life, compared, life_of
+from rearing.keeping.life_curve import curve_of
 from rearing.problems import Refusal
 from rearing.records import tables as t
 from rearing.records.book import Book
@@ -101,6 +103,19 @@ def tables_add_up(life: Life) -> None:
         assert 0 <= day.l_low <= day.l <= day.l_high <= 1
 
 
+def ledger_balances(life: Life) -> None:
+    """Check both sides of the brood's ledger, each box's, and the curve's ends."""
+    ledger = ledger_of(life.fates)
+    assert ledger.balances
+    for box in ledger.boxes:
+        gone = box.moved + box.lost + box.left + box.unaccounted
+        assert box.came == gone + box.number
+    curve = curve_of(life)
+    if curve is not None:
+        assert curve.share(-1) == 1.0
+        assert sum(number for _, number in curve.left) == life.fates.number(End.LEFT)
+
+
 @given(st.lists(DEEDS, min_size=3, max_size=12))
 @settings(
     max_examples=25,
@@ -131,6 +146,7 @@ def _all_told(book: Book, day: dt.date) -> None:
     for life in lives:
         told_once(life.fates)
         tables_add_up(life)
+        ledger_balances(life)
         for box in life.fates.boxes:
             assert followed(life.fates, box.row.label).is_balanced
     if len(lives) > 1:
