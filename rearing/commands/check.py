@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 from rearing.keeping.broods import brood_page
 from rearing.keeping.moments import counted
+from rearing.keeping.photos import pictures_spoken_of
+from rearing.records.pictures import folder_of, look_over
 from rearing.records.rows import BroodRow
 
 if TYPE_CHECKING:
@@ -38,9 +40,25 @@ def write_check(book: Book, shelf: SheetShelf, on: dt.date, paper: Paper) -> int
             f"{broods}, every animal in exactly one place",
         )
     _part(paper, "Species sheets", troubles, f"{len(shelf.names)}, every one readable")
-    wrong = len(faults) + len(unbalanced) + len(troubles)
+    pictures = [] if faults else _pictures(book, paper)
+    wrong = len(faults) + len(unbalanced) + len(troubles) + len(pictures)
     paper.line("Nothing is wrong." if not wrong else f"{wrong} found wrong.")
     return UNSOUND if wrong else SOUND
+
+
+def _pictures(book: Book, paper: Paper) -> list[str]:
+    """Write which pictures are missing or altered; a file too many is no fault."""
+    spoken_of = pictures_spoken_of(book)
+    found = look_over(book.path, spoken_of)
+    folder = folder_of(book.path).name
+    wrong = [f"{name} is missing from {folder}." for name in found.missing]
+    wrong += [f"{name} is not what was put in." for name in found.altered]
+    many = counted(len(spoken_of), "picture")
+    _part(paper, "Pictures", wrong, f"{many}, every one as it was put in")
+    for name in found.without_row:
+        said = f"{name} lies in {folder} and the book does not speak of it."
+        paper.paragraph(said, indent=4, later=2)
+    return wrong
 
 
 def _begun(book: Book, on: dt.date) -> list[BroodRow]:

@@ -18,11 +18,12 @@ from rearing.keeping.doings import Doing, doings_of
 from rearing.keeping.holding import BoxNow, PotNow, holding
 from rearing.keeping.leaf_given import LeafGiven, leaf_given
 from rearing.keeping.moments import counted, short_day, span_words, stages_words
+from rearing.keeping.remarks import Remark, remarks_of
 from rearing.keeping.round import box_lines
 from rearing.keeping.season import Forecast, Forecaster
 from rearing.keeping.warmth import Warmth
 from rearing.records import tables as t
-from rearing.records.rows import BroodRow, ExitRow, LossRow, MothRow, NoteRow
+from rearing.records.rows import BroodRow, ExitRow, LossRow, MothRow
 from rearing.science.proportions import wilson
 from rearing.terms import EggFate, ExitKind, Stage
 
@@ -90,15 +91,6 @@ class NightEggs:
     laid: int
     hatched: int
     waiting: int
-
-
-@dataclass(frozen=True, slots=True)
-class Remark:
-    """A note, and which box or pot it stands beside ("" for the brood itself)."""
-
-    on: dt.date
-    where: str
-    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,7 +197,7 @@ def brood_page(book: Book, shelf: SheetShelf, brood_id: int, on: dt.date) -> Bro
         moths=book.all(MothRow, t.Moth.brood_id == row.id, t.Moth.since <= on),
         course=course(book, everything),
         leaf=leaf_given(book, ids, on),
-        notes=_remarks(book, everything, brood_id),
+        notes=remarks_of(book, "brood", brood_id, on),
         summary=_stage_words(boxes, waiting, alive, on),
     )
 
@@ -218,23 +210,6 @@ def _standing(everything: Holding) -> Holding:
         pots=tuple(x for x in everything.pots if _stands(x.row.closed_on, on)),
         boxes=tuple(x for x in everything.boxes if _stands(x.row.closed_on, on)),
     )
-
-
-def _remarks(book: Book, held: Holding, brood_id: int) -> tuple[Remark, ...]:
-    names = {("brood", brood_id): ""}
-    names |= {("egg_pot", pot.row.id): f"pot {pot.row.label}" for pot in held.pots}
-    names |= {("box", box.row.id): box.row.label for box in held.boxes}
-    found = [
-        Remark(note.on, names[note.subject, note.subject_id], note.text)
-        for note in book.all(
-            NoteRow,
-            t.Note.subject.in_({subject for subject, _ in names}),
-            t.Note.on <= held.on,
-            order=(t.Note.on, t.Note.id),
-        )
-        if (note.subject, note.subject_id) in names
-    ]
-    return tuple(found)
 
 
 def _numbers(book: Book, held: Holding, ids: Sequence[int], on: dt.date) -> Numbers:

@@ -9,7 +9,7 @@ from rearing.keeping.descent import moth_call
 from rearing.keeping.holding import PotNow, grouped, holding
 from rearing.keeping.moments import counted, day_words
 from rearing.keeping.nights import current_call
-from rearing.keeping.notes import notes_of
+from rearing.keeping.remarks import Remark, remarks_of
 from rearing.keeping.round import end_of, place_on
 from rearing.keeping.season import Forecast, Forecaster, Window
 from rearing.keeping.warmth import Warmth
@@ -20,7 +20,6 @@ from rearing.records.rows import (
     LampNightRow,
     LayingRow,
     MothRow,
-    NoteRow,
     PairingRow,
     SiteRow,
 )
@@ -72,7 +71,7 @@ class Mother:
     pairings: tuple[PairingRow, ...]
     mates: Mapping[int, str]
     """Codes of the males she was paired with, by their id."""
-    notes: tuple[NoteRow, ...]
+    notes: tuple[Remark, ...]
     advice: str
 
     @property
@@ -185,7 +184,7 @@ def mother(book: Book, shelf: SheetShelf, moth_id: int, on: dt.date) -> Mother:
         pots=tuple(pot for one in broods for pot in _pots(book, shelf, one, on)),
         pairings=pairings,
         mates={moth.id: moth.code for moth in book.all(MothRow, t.Moth.id.in_(sires))},
-        notes=notes_of(book, "moth", row.id, on),
+        notes=remarks_of(book, "moth", row.id, on),
         advice=_advice(row, layings),
     )
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from rearing.keeping.holding import grouped
 from rearing.keeping.nights import Night, night, totals
-from rearing.keeping.notes import notes_of
+from rearing.keeping.remarks import Remark, remarks_of
 from rearing.records import tables as t
 from rearing.records.rows import (
     ArrivalRow,
@@ -16,7 +16,6 @@ from rearing.records.rows import (
     DeterminationRow,
     LampNightRow,
     MothRow,
-    NoteRow,
     OutageRow,
     SiteRow,
 )
@@ -49,7 +48,7 @@ class NightPage:
     checks: tuple[CheckLine, ...]
     outages: tuple[OutageRow, ...]
     calls: tuple[DeterminationRow, ...]
-    notes: tuple[NoteRow, ...]
+    notes: tuple[Remark, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +112,7 @@ def night_page(book: Book, night_id: int, on: dt.date) -> NightPage:
         ),
         outages=book.all(OutageRow, t.Outage.night_id == night_id),
         calls=_calls(book, whole, [a.id for own in arrivals.values() for a in own], on),
-        notes=notes_of(book, "lamp_night", night_id, on),
+        notes=remarks_of(book, "lamp_night", night_id, on),
     )
 
 

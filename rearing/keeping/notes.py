@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from rearing.keeping.beside import refuse_unknown
 from rearing.problems import Refusal
 from rearing.records import tables as t
 from rearing.records.rows import NoteRow
@@ -14,30 +15,33 @@ if TYPE_CHECKING:
     from rearing.records.book import Book
     from rearing.records.journal import Entry, Touched
 
-SUBJECTS = frozenset({"box", "brood", "moth", "egg_pot", "tree", "lamp_night"})
-
 
 def add_note(
     book: Book, entry: Entry, *, subject: str, subject_id: int, text: str, on: dt.date
 ) -> Touched:
     """Write a note beside a box, brood, moth, pot, tree or night."""
-    if subject not in SUBJECTS:
-        raise ValueError(f"nothing called {subject} carries notes")
-    if not text.strip():
-        raise Refusal("The note is empty.", field="text")
+    refuse_unknown(subject)
+    words = written_note(text)
     with book.change(entry) as pen:
         pen.new_id = pen.add(
-            t.Note, subject=subject, subject_id=subject_id, on=on, text=text.strip()
+            t.Note, subject=subject, subject_id=subject_id, on=on, text=words
         )
         pen.subjects.add((subject, subject_id))
-        pen.say(f"Note: {text.strip()[:60]}")
+        pen.say(f"Note: {words[:60]}")
     return pen.touched
+
+
+def written_note(text: str) -> str:
+    """Return the words of a note, or refuse an empty one."""
+    if not text.strip():
+        raise Refusal("The note is empty.", field="text")
+    return text.strip()
 
 
 def notes_of(
     book: Book, subject: str, subject_id: int, on: dt.date
 ) -> tuple[NoteRow, ...]:
-    """Return the notes beside something up to a day, oldest first."""
+    """Return the notes beside one thing itself up to a day, oldest first."""
     return book.all(
         NoteRow,
         t.Note.subject == subject,

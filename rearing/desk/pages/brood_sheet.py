@@ -208,7 +208,7 @@ class BroodSheet(QWidget):
             _note(near_words(one.on, on), one.where, one.text) for one in page.notes
         ]
         if page.row.note:
-            notes.insert(0, page.row.note)
+            notes.append(page.row.note)
         self.notes.tell("\n".join(notes))
         self.sheet.say(NOTES, "N adds one", shown=bool(notes))
         hosts = [line.host for line in page.asked.values() if line.host]
