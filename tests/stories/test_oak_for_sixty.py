@@ -12,8 +12,11 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from rearing.keeping.how_many import how_many
 from rearing.keeping.leaf_plan import HostPlan, LeafPlan, leaf_plan
+from rearing.keeping.leaf_view import leaf_view
 from rearing.problems import Refusal
+from rearing.terms import BoxKind
 
 if TYPE_CHECKING:
     from tests.stories.reader import Reader
@@ -66,6 +69,37 @@ def test_a_tree_that_is_open_is_no_shortage(season: Reader, oak: HostPlan) -> No
     then = next(one for one in later.hosts if one.host == "downy oak")
     assert [tree for tree, _, _ in then.supply.closed] == ["Oak 2"]
     assert then.supply.open_trees == ("Oak 1",)
+
+
+def test_the_last_instar_of_the_60_to_the_figure(season: Reader) -> None:
+    """The story's answer: 7.2 kg eaten, about 11.5 cut, the last into L5 by 11 June."""
+    oak = leaf_view(season.book, season.shelf, ASKED).host("downy oak")
+    assert oak is not None
+    (eaters,) = oak.eaters
+    assert (eaters.number, eaters.last_g) == (60, 7200)
+    assert eaters.last_into is not None
+    assert abs((eaters.last_into - dt.date(2021, 6, 11)).days) <= 1
+    assert oak.last_words.startswith(
+        " The last instar of these 60 alone: 7.2 kg eaten, about 11.5 kg to cut;"
+    )
+    # the fullest week lies within the story's, two days early
+    assert dt.date(2021, 6, 4) <= oak.week[0] <= dt.date(2021, 6, 6)
+    assert abs((oak.until - dt.date(2021, 6, 23)).days) <= 2
+
+
+def test_which_of_the_60_can_be_kept_by_leaf_and_by_room(season: Reader) -> None:
+    """Three cages take 36 to 45 in the last instar (common practice, no source)."""
+    view = leaf_view(season.book, season.shelf, ASKED)
+    (oak,) = how_many(
+        *(view, season.shelf),
+        carry_g=1500,
+        rooms={BoxKind.CAGE: 3},
+        host="downy oak",
+    )
+    assert oak.by_room == (36, 45)
+    assert (oak.binds, oak.too_many) == ("room", 24)
+    # most are L4 already: none go at L3 any more
+    assert not oak.at_l3
 
 
 def test_how_many_can_be_kept_on_what_can_be_carried(oak: HostPlan) -> None:

@@ -1,0 +1,183 @@
+"""How many can be kept by leaf and by room, and the leaf as it is shown.
+
+Larvae of the last instar by container, 12 to 15 in a cage and 1 to 3 in a box: the
+class defaults (boxes published, cages common practice). That the hungriest day asks
+for half as much again as the mean: common practice, no source. All else computed.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+from rearing.keeping import leaf
+from rearing.keeping.how_many import how_many
+from rearing.keeping.leaf_need import Need
+from rearing.keeping.leaf_plan import HostPlan, LeafDay, LeafPlan
+from rearing.keeping.leaf_view import (
+    Eaters,
+    HostView,
+    LeafView,
+    fullest_week,
+    leaf_view,
+)
+from rearing.keeping.reach import Supply
+from rearing.problems import Refusal
+from rearing.records.book import Book
+from rearing.sheets.shelf import load_all
+from rearing.terms import BoxKind, TreeSign
+from tests.commands.small_season import make_season
+from tests.keeping.karst_book import LATER, on
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+SHELF = load_all()
+ASKED = on(6, 12)
+DAY = dt.timedelta(days=1)
+
+
+def flat(grams: float) -> Need:
+    return Need(grams, grams, grams)
+
+
+def view(number: int, peak_g: float, *, give_by: dt.date | None = None) -> LeafView:
+    """A made-up view: nothing for ten days, then the fullest day, ten days long."""
+    supply = Supply("oak", ("Oak 1",), (), None, None)
+    plan = HostPlan(
+        *("oak", number, flat(10 * peak_g), on(7, 2), on(6, 24)),
+        *(flat(peak_g), 1.5 * peak_g, supply, None, ""),
+    )
+    days = tuple(
+        LeafDay(
+            ASKED + at * DAY,
+            {"oak": flat(peak_g if at > 10 else 5.0)},
+            flat(peak_g if at > 10 else 5.0),
+        )
+        for at in range(1, 21)
+    )
+    eaters = (Eaters(1, "B21-01", "Antheraea yamamai", number, give_by, 0.0, None),)
+    host = HostView(
+        *(plan, 100.0, 1.6, on(7, 2), (on(6, 23), on(6, 29)), peak_g, eaters, ()),
+    )
+    return LeafView(LeafPlan(ASKED, days, (plan,)), (host,), ())
+
+
+def test_leaf_binds_where_less_can_be_carried_than_the_hungriest_day_asks() -> None:
+    """60 ask for 900 g, 1,350 g on the hungriest day: 600 g feed 26, at most 40."""
+    (one,) = how_many(view(60, 900), SHELF, carry_g=600)
+    assert one.by_leaf == (26, 40)
+    assert (one.binds, one.keep, one.too_many) == ("leaf", 26, 34)
+    assert one.give_by == ASKED + 10 * DAY
+    assert one.words == (
+        "Oak, 60 to feed: leaf for 26 to 40 at 600 g a day. Leaf binds, fullest "
+        "24 June. Give 34 away by Tue 22 June, or find more leaf."
+    )
+
+
+def test_room_binds_where_the_boxes_are_few_and_they_go_at_l3() -> None:
+    """Two cages of 12 to 15 and four boxes of 1 to 3: room for 28 to 42."""
+    rooms = {BoxKind.CAGE: 2, BoxKind.BOX: 4}
+    asked = view(60, 900, give_by=on(6, 16))
+    (one,) = how_many(asked, SHELF, carry_g=2000, rooms=rooms)
+    assert one.by_leaf == (60, 60)
+    assert one.by_room == (28, 42)
+    assert one.words == (
+        "Oak, 60 to feed: leaf for 60 at 2.0 kg a day; room for 28 to 42 (2 cages of "
+        "12 to 15, 4 boxes of 1 to 3). Room binds, in the last instar. Give 32 away "
+        "at L3 by Wed 16 June, or find more room."
+    )
+
+
+def test_where_nothing_binds_all_can_be_kept() -> None:
+    (one,) = how_many(view(10, 100), SHELF, carry_g=500, rooms={BoxKind.CAGE: 1})
+    assert (one.binds, one.keep, one.give_by) == ("", 10, None)
+    assert one.words.endswith("All can be kept.")
+
+
+def test_room_without_a_rule_is_said_to_be_unknown() -> None:
+    (one,) = how_many(view(10, 100), SHELF, rooms={BoxKind.BOTTLE: 3})
+    assert one.by_room is None
+    assert one.words == (
+        "Oak, 10 to feed: no rule for the last instar in a bottle is known."
+    )
+
+
+def test_what_can_not_be_meant_is_refused() -> None:
+    asked = view(10, 100)
+    for carry, rooms, words in (
+        (0.0, None, "above nought"),
+        (None, {BoxKind.CAGE: -1}, "fewer than none"),
+        (None, {BoxKind.CAGE: 0}, "Say how much"),
+    ):
+        with pytest.raises(Refusal, match=words):
+            how_many(asked, SHELF, carry_g=carry, rooms=rooms)
+
+
+def test_the_fullest_week_is_seven_days_in_a_row() -> None:
+    days = [(ASKED + at * DAY, float(x)) for at, x in enumerate([0, 1, 9, 9, 9, 9, 1])]
+    days += [(ASKED + 7 * DAY, 9.0), (ASKED + 8 * DAY, 0.0)]
+    first, last, mean = fullest_week(days)
+    assert (first, last) == (ASKED + DAY, ASKED + 7 * DAY)
+    assert mean == pytest.approx(47 / 7)
+    assert fullest_week(days[:3])[2] == pytest.approx(10 / 3)
+
+
+# of a book
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("view") / "leaf.rearing"
+    make_season(path)
+    return path
+
+
+@pytest.fixture
+def book(made: Path, tmp_path: Path) -> Iterator[Book]:
+    import shutil
+
+    with Book.open(Path(shutil.copy(made, tmp_path))) as opened:
+        yield opened
+
+
+def test_a_host_is_told_in_one_sentence_and_its_days_by_why(book: Book) -> None:
+    tree = leaf.add_tree(book, LATER, name="Beech 2", host="beech").new_id
+    leaf.close_tree(
+        *(book, LATER),
+        tree_id=tree,
+        since=on(6, 15),
+        until=on(6, 20),
+        why="sprayed",
+    )
+    beech = leaf_view(book, SHELF, ASKED).host("beech")
+    assert beech is not None
+    assert beech.words.startswith("Beech for 83: from now to about ")
+    assert "runs short 15 June (closed: Beech 2)" in beech.words
+    assert [(x.first, x.last, x.why) for x in beech.reached[:3]] == [
+        (on(6, 13), on(6, 14), ""),
+        (on(6, 15), on(6, 19), "closed"),
+        (on(6, 20), on(8, 11), ""),
+    ]
+    assert beech.eaten_g * beech.cut_per_eaten == pytest.approx(
+        beech.plan.whole.expected
+    )
+
+
+def test_hatch_before_bud_burst_is_warned_of(book: Book) -> None:
+    """An earlier year's bud burst set beyond the hatch to come: 1 July."""
+    tree = leaf.add_tree(book, LATER, name="Beech 2", host="beech").new_id
+    assert leaf_view(book, SHELF, ASKED).warnings == ()
+    leaf.note_sign(
+        *(book, LATER),
+        tree_id=tree,
+        sign=TreeSign.BUD_BURST,
+        on=dt.date(2020, 7, 1),
+    )
+    (warning,) = leaf_view(book, SHELF, ASKED).warnings
+    assert "beech bursts about 1 July (1 year noted)" in warning
+    leaf.note_sign(*(book, LATER), tree_id=tree, sign=TreeSign.BUD_BURST, on=on(4, 20))
+    assert leaf_view(book, SHELF, ASKED).warnings == ()
