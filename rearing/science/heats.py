@@ -29,6 +29,9 @@ Their heat is wrong by less than a step's, which no future deserves better."""
 NEAR_H = 24 * 30
 """Of the futures so many hours say how warm it is when a threshold is above."""
 
+SOON_H = 24 * 60
+"""So many hours of the futures are summed first; the rest where a need goes beyond."""
+
 CHILL_LOW_C, CHILL_HIGH_C = -5.0, 10.0
 """Between these an hour counts as cold for a stage that needs chill (from memory)."""
 
@@ -42,23 +45,47 @@ class Course:
 
     Attributes
     ----------
-    past : HeatCurve
-        One row a node, one place an hour.
-    past_hours : int
-    ahead : HeatCurve or None
-        Row node × scenarios + scenario, one place every `STEP_H` hours.
-    scenarios : int
+    store : HeatStore
+        Sums the heat when it is first asked for, and keeps it.
+    celsius : NDArray[float64], shape (n_hours,)
+        The past [°C].
+    futures : NDArray[float64], shape (n_scenarios, n_hours), or None
+        [°C].
+    threshold : (t0_c, t0_sd_c, upper_c) or None
+        None for hours of cold.
     days_per_heat : NDArray[float64], shape (n_nodes,)
         Days above the threshold for each degree-day above it, along the past and the
         next `NEAR_H` hours: the heat that is missed where a threshold lies a degree
         above its node is so much of the whole [1/°C].
     """
 
-    past: HeatCurve
-    past_hours: int
-    ahead: HeatCurve | None = None
-    scenarios: int = 1
+    store: HeatStore
+    celsius: NDArray[np.float64]
+    futures: NDArray[np.float64] | None
+    threshold: Threshold | None
     days_per_heat: NDArray[np.float64] = field(default_factory=lambda: np.zeros(NODES))
+
+    @property
+    def past(self) -> HeatCurve:
+        """One row a node, one place an hour."""
+        return self.store.curve(self.celsius, self.threshold)
+
+    @property
+    def past_hours(self) -> int:
+        """Length of the past [h]."""
+        return len(self.celsius)
+
+    @property
+    def ahead(self) -> HeatCurve | None:
+        """Row node × scenarios + scenario, one place every `STEP_H` hours."""
+        if self.futures is None:
+            return None
+        return self.store.curve(self.futures, self.threshold)
+
+    @property
+    def scenarios(self) -> int:
+        """How many futures there are."""
+        return 1 if self.futures is None else len(self.futures)
 
     def at(
         self,
@@ -67,13 +94,16 @@ class Course:
         hour: NDArray[np.float64],
     ) -> NDArray[np.float64]:
         """Heat gathered from the start of the track until `hour`; capped at its end."""
-        if self.ahead is None:
+        if self.futures is None:
             return self.past.at(node, hour)
         late = hour - self.past_hours
         heat = self.past.at(node, np.minimum(hour, self.past_hours))
-        if (late > 0).any():
+        furthest = late.max(initial=0.0)
+        if furthest > 0:
             row = node * self.scenarios + scenario
-            heat += self.ahead.at(row, np.maximum(late, 0.0) / STEP_H)
+            curve = self._soon() if furthest <= SOON_H else None
+            curve = curve or self.store.curve(self.futures, self.threshold)
+            heat += curve.at(row, np.maximum(late, 0.0) / STEP_H)
         return heat
 
     def when(
@@ -83,18 +113,31 @@ class Course:
         heat: NDArray[np.float64],
     ) -> NDArray[np.float64]:
         """Hour at which `heat` is reached; infinite where the track ends before."""
-        if self.ahead is None:
+        if self.futures is None:
             return self.past.when(node, heat)
         rest = heat - self.past.ends[node]
         early = rest <= 0
         if early.all():
             return self.past.when(node, heat)
         row = node * self.scenarios + scenario
-        hour = self.ahead.when(row, rest) * STEP_H + self.past_hours
+        curve = self._soon()
+        if curve is None or (rest > curve.ends[row]).any():
+            curve = self.store.curve(self.futures, self.threshold)
+        hour = curve.when(row, rest) * STEP_H + self.past_hours
         if early.any():
             nodes = np.broadcast_to(node, heat.shape)[early]
             hour[early] = self.past.when(nodes, heat[early])
         return hour
+
+    def _soon(self) -> HeatCurve | None:
+        """Return the first `SOON_H` hours of the futures alone.
+
+        Eggs, and mostly larvae, end in them, and they are summed in a quarter of the
+        time.
+        """
+        if self.futures is None:
+            return None
+        return self.store.soon(self.futures, self.threshold)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +157,7 @@ class HeatStore:
 
     def __init__(self) -> None:
         self._curves: dict[tuple[int, Threshold | None], HeatCurve] = {}
+        self._soon: dict[tuple[int, Threshold | None], HeatCurve] = {}
         self._days: dict[tuple[int, Threshold, int], NDArray[np.float64]] = {}
         self._arrays: dict[int, NDArray[np.float64]] = {}
 
@@ -132,17 +176,43 @@ class HeatStore:
         )
 
     def _course(self, track: Track, threshold: Threshold | None, since: int) -> Course:
-        past = self._curve(track.celsius, threshold)
-        hours, ahead, n = len(track.celsius), None, 1
-        if track.futures is not None:
-            ahead, n = self._curve(track.futures, threshold), len(track.futures)
         if threshold is None:
-            return Course(past, hours, ahead, n)
+            return Course(self, track.celsius, track.futures, None)
         days, heat = self._days_and_heat(track.celsius, threshold, since)
         if track.futures is not None:
             later = self._days_and_heat(track.futures, threshold, 0)
             days, heat = days + later[0], heat + later[1]
-        return Course(past, hours, ahead, n, days / np.maximum(heat, 1e-6))
+        per_heat = days / np.maximum(heat, 1e-6)
+        return Course(self, track.celsius, track.futures, threshold, per_heat)
+
+    def curve(
+        self, celsius: NDArray[np.float64], threshold: Threshold | None
+    ) -> HeatCurve:
+        """Return the sums along the whole of an array; made when first asked for."""
+        key = (id(celsius), threshold)
+        if key not in self._curves:
+            self._keep(celsius)
+            self._curves[key] = HeatCurve.of(_hourly(celsius, threshold))
+        return self._curves[key]
+
+    def soon(
+        self, futures: NDArray[np.float64], threshold: Threshold | None
+    ) -> HeatCurve | None:
+        """Return the sums along the first `SOON_H` hours, None where that is no gain.
+
+        Which sums serve depends on what is asked alone, never on what was asked
+        before: the same question has the same answer to the last digit.
+        """
+        if futures.shape[1] <= 2 * SOON_H:
+            return None
+        key = (id(futures), threshold)
+        if key not in self._soon:
+            self._keep(futures)
+            self._soon[key] = HeatCurve.of(_hourly(futures[:, :SOON_H], threshold))
+        return self._soon[key]
+
+    def _keep(self, celsius: NDArray[np.float64]) -> None:
+        self._arrays[id(celsius)] = celsius  # so that its id is not given again
 
     def _days_and_heat(
         self, celsius: NDArray[np.float64], threshold: Threshold, since: int
@@ -150,6 +220,7 @@ class HeatStore:
         """Days and degree-days above each node, of futures the near hours' mean."""
         key = (id(celsius), threshold, since)
         if key not in self._days:
+            self._keep(celsius)
             near = (
                 celsius[min(since, celsius.size - 1) :]
                 if celsius.ndim == 1
@@ -160,15 +231,6 @@ class HeatStore:
             days = np.count_nonzero(hourly, axis=1) * (share / 24.0)
             self._days[key] = np.stack((days, hourly.sum(axis=1) * share))
         return self._days[key]
-
-    def _curve(
-        self, celsius: NDArray[np.float64], threshold: Threshold | None
-    ) -> HeatCurve:
-        key = (id(celsius), threshold)
-        if key not in self._curves:
-            self._arrays[id(celsius)] = celsius  # so that its id is not given again
-            self._curves[key] = HeatCurve.of(_hourly(celsius, threshold))
-        return self._curves[key]
 
 
 def _hourly(
