@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TypeVar
 
 from rearing.keeping.facts import Home, home
-from rearing.keeping.ledger import Standing, box_events, standing
+from rearing.keeping.ledger import Standing, box_events, moves_of, standing
 from rearing.keeping.nights import current_call
 from rearing.records import tables as t
 from rearing.records.among import among
+from rearing.records.of_boxes import stages_seen_in
 from rearing.records.rows import (
     BoxRow,
     BroodRow,
@@ -21,17 +22,16 @@ from rearing.records.rows import (
     MothRow,
     MoveRow,
     PlaceRow,
-    StageCountRow,
-    StageLookRow,
     StayRow,
 )
-from rearing.terms import EggFate, Stage
+from rearing.terms import EggFate
 
 if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Callable, Hashable, Iterable, Mapping
 
     from rearing.records.book import Book
+    from rearing.terms import Stage
 
 T = TypeVar("T")
 K = TypeVar("K", bound="Hashable")
@@ -257,12 +257,10 @@ def _boxes(
         where.append(t.Box.closed_on.is_(None) | (t.Box.closed_on > on))
     rows = book.all(BoxRow, *where)
     ids = [row.id for row in rows]
-    events = box_events(book, ids, on)
+    moved = moves_of(book, ids, on)
+    events = box_events(book, ids, on, moves=moved)
     looks = _looks(book, ids, on)
-    moves = grouped(
-        book.all(MoveRow, among(t.Move.to_box_id, ids), t.Move.on <= on),
-        lambda x: x.to_box_id,
-    )
+    moves = grouped(moved, lambda move: move.to_box_id)
     stays = _stays(book, t.Stay.box_id, ids)
     return tuple(
         BoxNow(
@@ -280,27 +278,18 @@ def _boxes(
 
 
 def _looks(book: Book, ids: list[int], on: dt.date) -> dict[int, list[Look]]:
-    rows = book.all(
-        StageLookRow,
-        among(t.StageLook.box_id, ids),
-        t.StageLook.on <= on,
-        order=(t.StageLook.on, t.StageLook.id),
-    )
-    counts = grouped(
-        book.all(StageCountRow, among(t.StageCount.look_id, [row.id for row in rows])),
-        lambda x: x.look_id,
-    )
     looks: dict[int, list[Look]] = defaultdict(list)
-    for row in rows:
-        own = counts.get(row.id, [])
-        looks[row.box_id].append(
-            Look(
-                row.on,
-                row.at,
-                {count.stage: count.number for count in own},
-                {count.stage: count.resting for count in own if count.resting},
-            )
-        )
+    last_id = 0
+    numbers: dict[Stage, int] = {}
+    resting: dict[Stage, int] = {}
+    for box_id, look_id, day, at, stage, number, still in stages_seen_in(book, ids, on):
+        if look_id != last_id:
+            numbers, resting, last_id = {}, {}, look_id
+            looks[box_id].append(Look(day, at, numbers, resting))
+        if stage is not None and number is not None:
+            numbers[stage] = number
+            if still:
+                resting[stage] = still
     return looks
 
 

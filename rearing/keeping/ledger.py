@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING
 
 from rearing.records import tables as t
 from rearing.records.among import among
-from rearing.records.rows import ExitRow, HeadcountRow, LossRow, MoveRow
+from rearing.records.of_boxes import headcounts_of
+from rearing.records.rows import ExitRow, LossRow, MoveRow
 from rearing.terms import ExitKind
 
 if TYPE_CHECKING:
@@ -144,19 +145,22 @@ def course_of(events: Iterable[Event]) -> tuple[tuple[Event, int], ...]:
 
 
 def box_events(
-    book: Book, box_ids: Sequence[int], on: dt.date
+    book: Book,
+    box_ids: Sequence[int],
+    on: dt.date,
+    *,
+    moves: Iterable[MoveRow] | None = None,
 ) -> dict[int, list[Event]]:
-    """Return each box's events up to and including a day."""
+    """Return each box's events up to and including a day.
+
+    `moves` are those into and out of the boxes, where they were read already.
+    """
     ids = list(box_ids)
     events: dict[int, list[Event]] = defaultdict(list)
     for box_id in ids:
         events[box_id] = []
-    for count in book.all(
-        HeadcountRow, among(t.Headcount.box_id, ids), t.Headcount.on <= on
-    ):
-        events[count.box_id].append(
-            Event(count.on, count.at, Kind.COUNTED, count.number, count.id)
-        )
+    for box_id, day, at, number, row_id in headcounts_of(book, ids, on):
+        events[box_id].append(Event(day, at, Kind.COUNTED, number, row_id))
     for loss in book.all(LossRow, among(t.Loss.box_id, ids), t.Loss.on <= on):
         events[loss.box_id].append(
             Event(loss.on, loss.at, Kind.LOST, loss.number, loss.id)
@@ -172,20 +176,25 @@ def box_events(
                 emerged=leaving.kind is ExitKind.EMERGED,
             )
         )
-    _add_moves(book, ids, on, events)
+    _add_moves(moves_of(book, ids, on) if moves is None else moves, ids, events)
     return dict(events)
 
 
-def _add_moves(
-    book: Book, ids: list[int], on: dt.date, events: dict[int, list[Event]]
-) -> None:
-    wanted = set(ids)
+def moves_of(book: Book, box_ids: Sequence[int], on: dt.date) -> tuple[MoveRow, ...]:
+    """Return the moves into and out of boxes up to a day, those into them first."""
     moves = {
         move.id: move
         for column in (t.Move.to_box_id, t.Move.from_box_id)
-        for move in book.all(MoveRow, among(column, ids), t.Move.on <= on)
+        for move in book.all(MoveRow, among(column, box_ids), t.Move.on <= on)
     }
-    for move in moves.values():
+    return tuple(moves.values())
+
+
+def _add_moves(
+    moves: Iterable[MoveRow], ids: Sequence[int], events: dict[int, list[Event]]
+) -> None:
+    wanted = set(ids)
+    for move in moves:
         if move.to_box_id in wanted:
             events[move.to_box_id].append(
                 Event(move.on, move.at, Kind.IN, move.number, move.id)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from functools import lru_cache
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
@@ -79,12 +80,14 @@ def _settled(moment: dt.datetime, *, later: bool | None) -> dt.datetime:
     return moment
 
 
+@lru_cache(maxsize=4096)
 def day_words(day: dt.date, *, year: bool = False) -> str:
     """Return a day as it is written in the book: Fri 28 May."""
     words = f"{day:%a} {day.day} {day:%B}"
     return f"{words} {day.year}" if year else words
 
 
+@lru_cache(maxsize=4096)
 def short_day(day: dt.date) -> str:
     """Return a day without its weekday: 28 May."""
     return f"{day.day} {day:%B}"
