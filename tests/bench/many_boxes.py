@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -13,12 +12,12 @@ from rearing.records.book import Book
 from rearing.records.journal import Entry
 from rearing.records.readings import Origin, add_readings
 from rearing.terms import BoxKind, Cause, EggFate, Known, Quality, Stage, Visit
+from tests.bench.bare_rows import Rows, at
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from rearing.records.book import Writing
-    from rearing.records.tables import Base
 
 ON = dt.date(2021, 6, 25)
 NOW = dt.datetime(2021, 6, 25, 18, tzinfo=dt.UTC)
@@ -27,52 +26,24 @@ TAXA = ("Saturnia pyri", "Aglia tau", "Laothoe populi", "Sphinx ligustri")
 HOSTS = ("downy oak", "beech", "aspen", "privet")
 
 
-@dataclass(slots=True)
-class _Rows:
-    """Rows to come, by table, with ids given beforehand."""
-
-    kept: dict[type[Base], list[dict[str, object]]]
-
-    def add(self, table: type[Base], **values: object) -> int:
-        rows = self.kept.setdefault(table, [])
-        rows.append({"id": len(rows) + 1, **values})
-        return len(rows)
-
-
 def make_book(path: Path) -> Book:
     """2,000 boxes in 100 broods at 40 places, 24 pots of eggs, six loggers."""
     book = Book.make(path)
     with book.change(Entry(NOW)) as pen:
         pen.say("A book with many boxes.")
-        rows = _Rows({})
+        rows = Rows()
         rows.add(t.Fact, name="zone", value="Europe/Ljubljana")
         _places(rows)
         for number in range(BROODS):
             _brood(rows, number)
         for number in range(POTS):
             _pot(rows, number)
-        # what others point at comes first
-        for table in sorted(rows.kept, key=_rank):
-            for one in _alike(rows.kept[table]):
-                pen.add_unkept(table, one)
+        rows.write(pen)
         _temperatures(pen)
     return book
 
 
-def _rank(table: type[Base]) -> int:
-    first = (t.Place, t.Brood, t.EggPot, t.Box, t.StageLook)
-    return first.index(table) if table in first else len(first)
-
-
-def _alike(lines: list[dict[str, object]]) -> list[list[dict[str, object]]]:
-    """Part the rows by the columns they name: one insert takes one set of them."""
-    parts: dict[tuple[str, ...], list[dict[str, object]]] = {}
-    for line in lines:
-        parts.setdefault(tuple(line), []).append(line)
-    return list(parts.values())
-
-
-def _places(rows: _Rows) -> None:
+def _places(rows: Rows) -> None:
     for number in range(PLACES):
         logged = number < LOGGED
         rows.add(
@@ -84,7 +55,7 @@ def _places(rows: _Rows) -> None:
         )
 
 
-def _brood(rows: _Rows, number: int) -> None:
+def _brood(rows: Rows, number: int) -> None:
     taxon, host = TAXA[number % 4], HOSTS[number % 4]
     opened = ON - dt.timedelta(days=40)
     brood = rows.add(t.Brood, code=f"B21-{number:03}", taxon=taxon, opened_on=opened)
@@ -98,24 +69,24 @@ def _brood(rows: _Rows, number: int) -> None:
             opened_on=opened,
         )
         place = (number + label) % PLACES + 1
-        rows.add(t.Stay, box_id=box, place_id=place, from_at=_at(opened))
+        rows.add(t.Stay, box_id=box, place_id=place, from_at=at(opened))
         rows.add(t.Move, to_box_id=box, on=opened, number=30, stage=Stage.L1)
         _care(rows, box, host)
 
 
-def _care(rows: _Rows, box: int, host: str) -> None:
+def _care(rows: Rows, box: int, host: str) -> None:
     for ago in range(1 + box % 2, 40, 2):
         on = ON - dt.timedelta(days=ago)
         what = (Visit.FED, Visit.FED_AND_CLEANED, Visit.ALL_WELL)[(ago + box) % 3]
-        rows.add(t.BoxVisit, box_id=box, on=on, at=_at(on), what=what, host=host)
+        rows.add(t.BoxVisit, box_id=box, on=on, at=at(on), what=what, host=host)
     for weeks in range(1, 5):
         on = ON - dt.timedelta(days=7 * weeks + box % 7)
         number = 26 + weeks
         rows.add(t.Headcount, box_id=box, on=on, number=number, quality=Quality.EXACT)
-    for at, stage in ((14, Stage.L3), (2, Stage.L4)):
-        on = ON - dt.timedelta(days=at + box % 3)
+    for ago, stage in ((14, Stage.L3), (2, Stage.L4)):
+        on = ON - dt.timedelta(days=ago + box % 3)
         look = rows.add(
-            t.StageLook, box_id=box, on=on, at=_at(on), quality=Quality.EXACT
+            t.StageLook, box_id=box, on=on, at=at(on), quality=Quality.EXACT
         )
         rows.add(t.StageCount, look_id=look, stage=stage, number=20, resting=box % 5)
     if box % 10 == 0:
@@ -129,7 +100,7 @@ def _care(rows: _Rows, box: int, host: str) -> None:
         )
 
 
-def _pot(rows: _Rows, number: int) -> None:
+def _pot(rows: Rows, number: int) -> None:
     evening = ON - dt.timedelta(days=4 + number % 9)
     brood = 1 + number % BROODS
     pot = rows.add(t.EggPot, brood_id=brood, label=f"{number + 1}", opened_on=evening)
@@ -141,7 +112,7 @@ def _pot(rows: _Rows, number: int) -> None:
         number=60,
         quality=Quality.EXACT,
     )
-    rows.add(t.Stay, pot_id=pot, place_id=1 + number % PLACES, from_at=_at(evening))
+    rows.add(t.Stay, pot_id=pot, place_id=1 + number % PLACES, from_at=at(evening))
     if number % 8 == 0:
         rows.add(
             t.EggOutcome,
@@ -160,7 +131,3 @@ def _temperatures(pen: Writing) -> None:
         celsius = 18.0 + place + 4.0 * np.sin(hours / 24 * 2 * np.pi)
         origin = Origin(place_id=place + 1, file_name="logger.csv", column="C")
         add_readings(pen, origin, begin + hours * 3600, celsius)
-
-
-def _at(day: dt.date) -> dt.datetime:
-    return dt.datetime.combine(day, dt.time(18), dt.UTC)
