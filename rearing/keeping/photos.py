@@ -88,7 +88,7 @@ def put_beside(book: Path, offered: Offered, when: Taken) -> NewPhoto:
     """Put a picture beside a book, and return what `add_photos` takes."""
     named = pictures.put(book, offered)
     seen = offered.seen
-    return NewPhoto(named, seen.width, seen.height, len(offered.data), when)
+    return NewPhoto(named, seen.width, seen.height, offered.size, when)
 
 
 def add_photo(

@@ -58,7 +58,10 @@ class Offered:
     """A picture that was looked at and may be put beside the book."""
 
     name: str
-    data: bytes
+    source: Path | bytes
+    """A file is read again when it is put in: a hundred would fill the memory."""
+    content: str
+    size: int
     seen: Seen
     file_day: dt.datetime | None
     """When the file itself was last written; None where it came from no file."""
@@ -66,7 +69,7 @@ class Offered:
     @property
     def named(self) -> Named:
         """What it is called in the book."""
-        return Named(hashlib.sha256(self.data).hexdigest(), self.seen.suffix)
+        return Named(self.content, self.seen.suffix)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +92,7 @@ def offer(source: Path | bytes, name: str = "The picture") -> Offered:
     Raises UnreadableFile, and touches nothing.
     """
     if isinstance(source, bytes):
-        return Offered(name, source, see(source, name), None)
+        return _offered(name, source, source, None)
     name = source.name
     try:
         told = source.stat()
@@ -105,15 +108,29 @@ def offer(source: Path | bytes, name: str = "The picture") -> Offered:
             f"{name} can't be read: {trouble.strerror or trouble}. It was not put in."
         ) from trouble
     written = dt.datetime.fromtimestamp(told.st_mtime, dt.UTC)
-    return Offered(name, data, see(data, name), written)
+    return _offered(name, source, data, written)
+
+
+def _offered(
+    name: str, source: Path | bytes, data: bytes, written: dt.datetime | None
+) -> Offered:
+    content = hashlib.sha256(data).hexdigest()
+    return Offered(name, source, content, len(data), see(data, name), written)
 
 
 def put(book: Path, offered: Offered) -> Named:
     """Put a picture beside the book, whole or not at all; return what it is called.
 
-    The same picture a second time is the same file. Raises StorageTrouble.
+    The same picture a second time is the same file. Raises StorageTrouble, or
+    UnreadableFile where the file is no longer what was looked at.
     """
     named = offered.named
+    source = offered.source
+    data = source if isinstance(source, bytes) else _read(source)
+    if hashlib.sha256(data).hexdigest() != offered.content:
+        raise UnreadableFile(
+            f"{offered.name} was changed meanwhile. It was not put in; look again."
+        )
     folder = folder_of(book)
     into = folder / named.path
     with _told_plainly(folder, offered.name):
@@ -122,7 +139,7 @@ def put(book: Path, offered: Offered) -> Named:
                 return named
             # kept, in case more than nothing is left in it, but out of the way
             into.replace(_free(into.with_name(into.name + _SPOILT)))
-        _write(into, offered.data)
+        _write(into, data)
     return named
 
 

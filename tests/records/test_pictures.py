@@ -77,6 +77,19 @@ def test_a_file_is_offered_with_the_moment_it_was_written(tmp_path: Path) -> Non
     assert offered.name == "IMG.jpg"
 
 
+def test_a_file_that_was_changed_meanwhile_is_not_put_in(
+    book: Path, tmp_path: Path
+) -> None:
+    file = tmp_path / "IMG.jpg"
+    file.write_bytes(GREEN)
+    offered = pictures.offer(file)
+    file.write_bytes(RED)
+
+    with pytest.raises(UnreadableFile, match="changed meanwhile"):
+        pictures.put(book, offered)
+    assert not pictures.folder_of(book).exists()
+
+
 def test_a_missing_file_is_told_of_in_a_sentence(tmp_path: Path) -> None:
     with pytest.raises(UnreadableFile, match=r"^IMG\.jpg can't be read: No such file"):
         pictures.offer(tmp_path / "IMG.jpg")
