@@ -21,11 +21,11 @@ from rearing.keeping.away_saves import (
     pot_saves,
     waiting_saves,
 )
-from rearing.keeping.box_line import EARLY, EVENING
 from rearing.keeping.holding import holding, standing_only
 from rearing.keeping.moments import counted, day_words, span_words
 from rearing.keeping.ready_warmth import ReadyWarmth
 from rearing.keeping.round import end_of, place_on
+from rearing.keeping.round_lines import EARLY, EVENING
 from rearing.keeping.season import Forecaster
 from rearing.keeping.trees import open_trees
 from rearing.problems import Refusal

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rearing.keeping.leaf_life import HOT_C, LeafLife, life_of_leaf
-from rearing.terms import Stage
+from rearing.keeping.box_age import oldest_larva
+from rearing.keeping.leaf_life import HOT_C, LeafLife, latin_of, life_of_leaf
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -125,7 +125,7 @@ def box_leaf(
     oldest = oldest_larva(box)
     if box.last_look is not None and oldest is None:
         return None
-    latin = _latin(sheet, host)
+    latin = latin_of(sheet, host)
     air = ahead.air(place.id)
     is_last = oldest is sheet.larval_stages[-1]
     likely, worst = (
@@ -165,19 +165,3 @@ def life_at(
     part = min((min(rows) - at_c) / (min(rows) - COLD_C), 1.0)
     longer = found.days + part * max(COLD_DAYS - found.days, 0.0)
     return LeafLife(longer, is_eaten=False)
-
-
-def oldest_larva(box: BoxNow) -> Stage | None:
-    """Return the oldest larvae of a box at its last look; None without a look."""
-    look = box.last_look
-    if look is None:
-        return None
-    larvae = [stage for stage in look.numbers if stage.is_larva]
-    return max(larvae, key=list(Stage).index) if larvae else None
-
-
-def _latin(sheet: SpeciesSheet, host: str | None) -> str:
-    for known in sheet.hosts:
-        if host and known.name.casefold() in host.casefold():
-            return known.latin
-    return host or ""

@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from rearing.keeping.away_leaf import life_at, oldest_larva
+from rearing.keeping.away_leaf import life_at
+from rearing.keeping.box_age import oldest_larva
 from rearing.keeping.moments import short_day
 from rearing.keeping.season import Forecaster
 from rearing.terms import EggFate, Stage

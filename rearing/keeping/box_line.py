@@ -6,24 +6,22 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from rearing.keeping.leaf_life import GROWING, LeafLife, life_of_leaf
+from rearing.keeping.box_age import ORDER, oldest_larva, rest_ends, stages_now
+from rearing.keeping.box_answers import answered
+from rearing.keeping.leaf_life import GROWING, LeafLife, latin_of, life_of_leaf
 from rearing.keeping.moments import day_words, short_day
-from rearing.keeping.round_lines import RoundLine, Task
+from rearing.keeping.round_lines import EARLY, EVENING, RoundLine, Task
 from rearing.sheets.advice import clean_every
-from rearing.terms import Stage, Visit
+from rearing.sheets.sheet import Pupation
+from rearing.terms import Stage
 
 if TYPE_CHECKING:
-    from rearing.keeping.holding import BoxNow, Look
-    from rearing.records.rows import BoxVisitRow, LossRow
+    from rearing.keeping.apart import ApartNow
+    from rearing.keeping.box_room import Room
+    from rearing.keeping.holding import BoxNow
+    from rearing.records.rows import BoxVisitRow
     from rearing.sheets.sheet import SpeciesSheet
     from rearing.sheets.shelf import SheetShelf
-
-EVENING = dt.time(20)
-"""When the round is walked (common practice): what lasts till then is not due."""
-
-_ORDER = {stage: place for place, stage in enumerate(Stage)}
-EARLY = dt.timedelta(hours=6)
-"""Leaf that runs out this little before the next round still counts as lasting."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +36,11 @@ class BoxCare:
     fed: BoxVisitRow | None
     cleaned: BoxVisitRow | None
     today: tuple[BoxVisitRow, ...]
-    catching: LossRow | None
+    room: Room | None = None
+    apart: ApartNow | None = None
+    watch: str = ""
+    moved_since_look: int = 0
+    """Animals moved out since the last look at stages."""
 
 
 def box_line(
@@ -47,14 +49,19 @@ def box_line(
     """Return the line of one box."""
     box = care.box
     task, reason, until = _task(care, shelf, on, zone)
-    answer = _answered(care, task, reason, on, zone)
-    task, reason = answer.task, answer.reason
-    apart = _kept_apart(care, shelf, on)
-    if apart:
-        reason = f"{apart} {reason}" if reason else apart
+    answer = answered(box, care.today, (task, reason), on, zone)
+    task, reason, done = answer.task, answer.reason, answer.done
+    if done and answer.was_done and task.is_service and _is_too_full(care):
+        # Fed and cleaned it is as crowded as before.
+        done = f"{done}; still too full"
+    apart = care.apart.words if care.apart else ""
+    before = " ".join(filter(None, (apart, care.watch)))
+    if before:
+        reason = f"{before} {reason}" if reason else before
         task = Task.LOOK if task is Task.NOTHING else task
     standing = box.standing
     count = standing.last_count
+    oldest = max((ORDER[x] for x, n in stages_now(box).items() if n), default=0)
     return RoundLine(
         kind="box",
         id=box.row.id,
@@ -63,16 +70,19 @@ def box_line(
         taxon=care.taxon,
         short=care.sheet.short,
         task=task,
-        done=answer.done or None,
+        done=done or None,
         was_done=answer.was_done,
         reason=reason,
         number=standing.number,
         known=_known(box, on) if standing.is_counted and count else "by the book",
         by_book=not standing.is_counted,
         until=until,
-        quarantine=bool(apart),
+        quarantine=care.apart is not None,
         host=_host(care),
         is_tub=box.row.kind.is_for_pupae,
+        room=care.room,
+        age=oldest,
+        watched=bool(care.watch),
     )
 
 
@@ -85,7 +95,8 @@ def _task(
     if box.row.kind.is_for_pupae:
         return _tub(care, on)
     return (
-        _resting(care, on, zone)
+        _wandering(care, zone)
+        or _resting(care, on, zone)
         or _settling(care, shelf, on)
         or _service(care, shelf, on, zone)
     )
@@ -96,19 +107,67 @@ def _service(
 ) -> tuple[Task, str, str | None]:
     leaf = _leaf(care, shelf, on, zone)
     cleaning = _cleaning(care, shelf, on)
-    counting = _counting(care.box, shelf, on)
+    crowded = _crowded(care)
+    more = f" {crowded}" if crowded else ""
     if leaf and cleaning:
         who, _, how = cleaning.partition(", ")
         # The instar is named once, though it is the reason for both.
         after = how[0].upper() + how[1:] if leaf.startswith(who) else cleaning
-        return Task.CLEAN_AND_LEAF, f"{leaf} {after}", None
+        return Task.CLEAN_AND_LEAF, f"{leaf} {after}{more}", None
     if leaf:
-        return Task.FRESH_LEAF, leaf, None
+        return Task.FRESH_LEAF, f"{leaf}{more}", None
     if cleaning:
-        return Task.CLEAN, cleaning, None
+        return Task.CLEAN, f"{cleaning}{more}", None
+    if _is_too_full(care):
+        return Task.MORE_ROOM, crowded, None
+    counting = _counting(care.box, shelf, on)
     if counting:
-        return Task.COUNT_DUE, counting, None
-    return Task.NOTHING, _lasting(care, shelf, zone), None
+        return Task.COUNT_DUE, f"{counting}.{more}" if more else counting, None
+    lasting = _lasting(care, shelf, zone)
+    return (
+        Task.NOTHING,
+        f"{lasting}.{more}" if more and lasting else lasting + more,
+        None,
+    )
+
+
+def _is_too_full(care: BoxCare) -> bool:
+    return care.room is not None and care.room.is_now
+
+
+def _crowded(care: BoxCare) -> str:
+    room = care.room
+    return room.words if room is not None and room.is_near else ""
+
+
+def _wandering(care: BoxCare, zone: dt.tzinfo) -> tuple[Task, str, str | None] | None:
+    """Ask for litter within hours where larvae were seen to walk about.
+
+    Spinners stay where they spin, on twig or corner (handbook 6.2).
+    """
+    look, mode = care.box.last_look, care.sheet.pupation.mode
+    if look is None or mode is Pupation.COCOON:
+        return None
+    number = look.numbers.get(Stage.WANDERING, 0) - care.moved_since_look
+    if number <= 0:
+        return None
+    clock = f" {look.at.astimezone(zone):%H:%M}" if look.at else ""
+    still = sum(look.resting.values())
+    rest = f" Leave the {still} at rest where they sit." if still else ""
+    return (
+        Task.WANDERERS,
+        f"{number} wandering {short_day(look.on)}{clock}: into {_BEDS[mode]} within "
+        f"hours, they bite through cloth. Is a tub ready?{rest}",
+        None,
+    )
+
+
+_BEDS: dict[Pupation | None, str] = {
+    None: "a dark tub",
+    Pupation.EARTH: "damp earth or a dark tub",
+    Pupation.LITTER: "litter",
+    Pupation.BARK: "a tub with bark",
+}
 
 
 def _tub(care: BoxCare, on: dt.date) -> tuple[Task, str, str | None]:
@@ -135,21 +194,15 @@ def _resting(
     look = care.box.last_look
     if look is None or not look.resting:
         return None
-    until = _rest_ends(care.sheet, look, zone)
+    until = rest_ends(care.sheet, look, zone)
     if until.date() < on or (until.date() == on and until.time() < EVENING):
         return None
     number = sum(look.resting.values())
     reason = f"Moulting rest, {number} of {look.total} since {day_words(look.on)}"
+    if _crowded(care):
+        reason += f". {_crowded(care).rstrip('.')}"
     part = "night" if until.hour >= 18 else "noon" if until.hour >= 9 else "morning"
     return Task.LEAVE_ALONE, reason, f"until {day_words(until.date())}, {part}"
-
-
-def _rest_ends(sheet: SpeciesSheet, look: Look, zone: dt.tzinfo) -> dt.datetime:
-    last_but_one = sheet.larval_stages[-2] if len(sheet.larval_stages) > 1 else None
-    long_rest = any(stage is last_but_one for stage in look.resting)
-    hours = sheet.last_moult_rest_hours if long_rest else sheet.moult_rest_hours
-    began = look.at or dt.datetime.combine(look.on, EVENING, zone)
-    return began.astimezone(zone) + dt.timedelta(hours=hours.middle)
 
 
 def _settling(
@@ -206,7 +259,7 @@ def _cleaning(care: BoxCare, shelf: SheetShelf, on: dt.date) -> str:
         return ""
     began = min((move.on for move in box.moves_in), default=box.row.opened_on)
     last = care.cleaned.on if care.cleaned else began
-    every = clean_every(shelf.defaults, care.sheet, _oldest(box) or Stage.L1)
+    every = clean_every(shelf.defaults, care.sheet, oldest_larva(box) or Stage.L1)
     if (on - last).days < round(max(every.high, 1)):
         return ""
     how_often = "daily" if every.high <= 1 else "every second day"
@@ -229,87 +282,6 @@ def _counting(box: BoxNow, shelf: SheetShelf, on: dt.date) -> str:
     return f"{days} days since {since}"
 
 
-def _kept_apart(care: BoxCare, shelf: SheetShelf, on: dt.date) -> str:
-    loss = care.catching
-    if loss is None:
-        return ""
-    days = shelf.defaults.figures.quarantine_days.middle
-    ends = loss.on + dt.timedelta(days=round(days))
-    if on > ends:
-        return ""
-    return (
-        f"Last {loss.cause} death {short_day(loss.on)}; apart until "
-        f"{short_day(ends)}, own forceps."
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class _Answer:
-    """What is still asked for after today's visits, why, and what was done."""
-
-    task: Task
-    reason: str
-    done: str | None = None
-    was_done: bool = True
-
-
-def _answered(
-    care: BoxCare, task: Task, reason: str, on: dt.date, zone: dt.tzinfo
-) -> _Answer:
-    """Return how today's visits answer a task.
-
-    A box that was fed still waits for its count, one that was only cleaned for its
-    leaf. Of cleaning and leaf, leaf is enough for tonight: what was left out is said.
-    A look at all well puts an end to the asking, but does nothing that was asked for.
-    """
-    counts = [count for count in care.box.standing.counts if count.on == on]
-    counted = f"{counts[-1].number} counted" if counts else ""
-    if not care.today:
-        # A count answers only the asking for a count: leaf is still to be given.
-        return _Answer(task, reason, counted if task is Task.COUNT_DUE else None)
-    visit = visit_words(care.today[-1], zone)
-    said = "; ".join(part for part in (visit, counted) if part)
-    left = _left(care, task, counted=bool(counts))
-    if left is None:
-        return _Answer(task, reason, said)
-    visits = {visit.what for visit in care.today}
-    if visits & {Visit.ALL_WELL, Visit.LOOKED}:
-        return _Answer(task, reason, said, was_done=False)
-    if left is Task.CLEAN and task is Task.CLEAN_AND_LEAF:
-        return _Answer(Task.FRESH_LEAF, reason, f"{said}; not cleaned")
-    return _Answer(left, f"{said}. {_NOT_YET[left]} yet.")
-
-
-_NOT_YET = {
-    Task.FRESH_LEAF: "No fresh leaf",
-    Task.CLEAN_AND_LEAF: "No fresh leaf",
-    Task.CLEAN: "Not cleaned",
-    Task.COUNT_DUE: "Not counted",
-}
-
-
-def _left(care: BoxCare, task: Task, *, counted: bool) -> Task | None:
-    """Return what today's visits left undone of a task, None when nothing."""
-    visits = {visit.what for visit in care.today}
-    fed = any(what.feeds for what in visits)
-    cleaned = any(what.cleans for what in visits)
-    if task is Task.COUNT_DUE:
-        return None if counted else task
-    if task in {Task.FRESH_LEAF, Task.CLEAN_AND_LEAF} and not fed:
-        return Task.FRESH_LEAF if cleaned else task
-    if task in {Task.CLEAN, Task.CLEAN_AND_LEAF} and not cleaned:
-        return Task.CLEAN
-    return None
-
-
-def visit_words(visit: BoxVisitRow, zone: dt.tzinfo) -> str:
-    """Return what was done at a visit: Fed 19:36: aspen, 60 g."""
-    clock = f" {visit.at.astimezone(zone):%H:%M}" if visit.at else ""
-    leaf = f": {visit.host}" if visit.host else ""
-    grams = f", {visit.grams:g} g" if visit.grams else ""
-    return f"{str(visit.what).capitalize()}{clock}{leaf}{grams}"
-
-
 def _known(box: BoxNow, on: dt.date) -> str:
     count = box.standing.last_count
     if count is None:
@@ -322,14 +294,14 @@ def _life(care: BoxCare, shelf: SheetShelf) -> LeafLife | None:
         shelf.defaults,
         care.box.row.kind,
         at_c=care.at_c,
-        host_latin=_latin(care),
+        host_latin=latin_of(care.sheet, _host(care)),
         place_days=care.place_leaf_life,
-        in_last_instar=_oldest(care.box) is care.sheet.larval_stages[-1],
+        in_last_instar=oldest_larva(care.box) is care.sheet.larval_stages[-1],
     )
 
 
 def _who(care: BoxCare) -> str:
-    stage = _oldest(care.box)
+    stage = oldest_larva(care.box)
     if stage is None or stage in {Stage.L1, Stage.L2, Stage.L3}:
         return "Small larvae"
     return "Last instar" if stage is care.sheet.larval_stages[-1] else str(stage)
@@ -338,14 +310,6 @@ def _who(care: BoxCare) -> str:
 def _host(care: BoxCare) -> str | None:
     fed = care.fed.host if care.fed else None
     return fed or care.box.row.host
-
-
-def _latin(care: BoxCare) -> str:
-    host = _host(care) or ""
-    for known in care.sheet.hosts:
-        if host and known.name.casefold() in host.casefold():
-            return known.latin
-    return host
 
 
 def _leaf_name(care: BoxCare) -> str:
@@ -357,14 +321,6 @@ def _eats(box: BoxNow) -> bool:
     if look is None:
         return True
     return any(stage.is_larva for stage in look.numbers)
-
-
-def _oldest(box: BoxNow) -> Stage | None:
-    look = box.last_look
-    if look is None:
-        return None
-    larvae = [stage for stage in look.numbers if stage.is_larva]
-    return max(larvae, key=_ORDER.__getitem__) if larvae else None
 
 
 def _given(visit: BoxVisitRow, zone: dt.tzinfo) -> dt.datetime:

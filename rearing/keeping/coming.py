@@ -8,12 +8,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rearing.keeping.away_leaf import LeafAhead, box_leaf
-from rearing.keeping.box_line import EARLY, EVENING
 from rearing.keeping.holding import holding, standing_only
 from rearing.keeping.moments import counted, day_words, span_words
 from rearing.keeping.ready_warmth import ReadyWarmth
 from rearing.keeping.round import box_lines, end_of, place_on
-from rearing.keeping.round_lines import Task
+from rearing.keeping.round_lines import EARLY, EVENING, Task
 from rearing.keeping.season import Forecaster
 from rearing.keeping.tracing import kept_apart
 from rearing.records import tables as t

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 _OF_LARVAE = frozenset(
     {
         *("visit", "headcount", "stage_look", "stage_count", "loss", "exit"),
-        *("note", "tree", "cut", "box"),
+        *("note", "tree", "cut", "box", "set_apart", "away", "leaf_test"),
     }
 )
 """What is entered of these changes nothing about eggs."""

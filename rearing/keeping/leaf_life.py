@@ -10,6 +10,7 @@ from rearing.terms import BoxKind
 
 if TYPE_CHECKING:
     from rearing.sheets.defaults import Defaults
+    from rearing.sheets.sheet import SpeciesSheet
 
 GROWING = frozenset({BoxKind.SLEEVE, BoxKind.POT_PLANT, BoxKind.TUB})
 """Containers in which leaf is not renewed: it grows there, or nobody eats."""
@@ -55,3 +56,11 @@ def life_of_leaf(
     if in_last_instar and wilts > LAST_INSTAR_DAYS:
         return LeafLife(LAST_INSTAR_DAYS, is_eaten=True)
     return LeafLife(wilts, is_eaten=False)
+
+
+def latin_of(sheet: SpeciesSheet, host: str | None) -> str:
+    """Return a host's Latin name by the sheet; another's stays as it is."""
+    for known in sheet.hosts:
+        if host and known.name.casefold() in host.casefold():
+            return known.latin
+    return host or ""

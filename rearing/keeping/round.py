@@ -7,7 +7,10 @@ from collections import Counter, defaultdict
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from rearing.keeping.apart import Watch, apart_now
+from rearing.keeping.box_age import InstarDays
 from rearing.keeping.box_line import BoxCare, box_line
+from rearing.keeping.box_room import Rooms
 from rearing.keeping.hatch_windows import HatchWindows
 from rearing.keeping.holding import grouped, holding
 from rearing.keeping.moments import counted, day_words
@@ -17,17 +20,19 @@ from rearing.keeping.season import Forecaster
 from rearing.keeping.undisturbed import undisturbed
 from rearing.keeping.warmth import Warmth
 from rearing.records import tables as t
+from rearing.records.among import among
 from rearing.records.latest import last_catching_losses, last_visits
-from rearing.records.rows import BoxVisitRow
-from rearing.terms import EggFate, Visit
+from rearing.records.rows import BoxVisitRow, MoveRow
+from rearing.terms import EggFate, Stage, Visit
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
+    from rearing.keeping.apart import ApartNow
     from rearing.keeping.holding import Holding, PotNow
     from rearing.keeping.season import Forecast, Window
     from rearing.records.book import Book
-    from rearing.records.rows import StayRow
+    from rearing.records.rows import LossRow, StayRow
     from rearing.sheets.shelf import SheetShelf
 
 QUARANTINE = "Quarantine"
@@ -54,10 +59,13 @@ def round_of(
     warmth = Warmth(book, shelf, held)
     windows = HatchWindows() if known is None else known
     pots = _forecast_pots(held, windows, Forecaster(held, shelf, warmth))
+    catching = last_catching_losses(book, on)
+    apart = apart_now(book, shelf, on, catching=catching)
     lines = [
-        *box_lines(book, shelf, held, warmth),
+        *_box_lines(book, shelf, held, warmth, (apart, catching)),
         *_pot_lines(book, shelf, held, pots),
     ]
+    crowded = [x for _, x in lines if x.room is not None]
     if not everything:
         lines = [(p, x) for p, x in lines if x.task is not Task.NOTHING or x.done]
     next_pot = _next_to_hatch(pots)
@@ -67,6 +75,8 @@ def round_of(
         _leaf_sentence(x for _, x in lines),
         hatch_sentence=_hatch_sentence(next_pot, held, shelf),
         next_pot_id=None if next_pot is None else next_pot[0].row.id,
+        crowded=tuple(sorted(crowded, key=_by_room)),
+        apart=apart,
     )
 
 
@@ -81,34 +91,87 @@ def box_lines(
     book: Book, shelf: SheetShelf, held: Holding, warmth: Warmth
 ) -> list[tuple[int, RoundLine]]:
     """Return what each box that is held asks for, with the place it stands at."""
+    catching = last_catching_losses(book, held.on)
+    apart = apart_now(book, shelf, held.on, catching=catching)
+    return _box_lines(book, shelf, held, warmth, (apart, catching))
+
+
+def _box_lines(
+    book: Book,
+    shelf: SheetShelf,
+    held: Holding,
+    warmth: Warmth,
+    suspects: tuple[Sequence[ApartNow], Mapping[int, LossRow]],
+) -> list[tuple[int, RoundLine]]:
     on, zone = held.on, held.home.zone
-    yesterday = on - dt.timedelta(days=1)
-    fed = last_visits(book, yesterday, _FEEDING)
-    cleaned = last_visits(book, yesterday, _CLEANING)
-    today = grouped(
-        book.all(BoxVisitRow, t.BoxVisit.on == on, t.BoxVisit.box_id.is_not(None)),
-        lambda row: row.box_id,
-    )
-    catching = last_catching_losses(book, on)
     now = end_of(on, zone)
+    fed, cleaned, today = _visits(book, on)
+    apart = {one.box_id: one for one in suspects[0]}
+    standing = {box.row.id: place_on(box.stays, now) or 0 for box in held.boxes}
+    watch = Watch(held, standing, suspects[1])
+    moved = _moved_since_look(book, held)
+    rooms = Rooms(InstarDays(shelf))
     lines = []
     for box in held.boxes:
-        place_id = place_on(box.stays, now) or 0
+        key = box.row.id
+        place_id = standing[key]
         place = held.places.get(place_id)
         taxon = held.taxon(box.brood)
+        sheet, at_c = shelf.sheet_for(taxon), warmth.now_c(place_id)
         care = BoxCare(
             box=box,
-            sheet=shelf.sheet_for(taxon),
+            sheet=sheet,
             taxon=taxon,
-            at_c=warmth.now_c(place_id),
+            at_c=at_c,
             place_leaf_life=place.leaf_life_days if place else None,
-            fed=fed.get(box.row.id),
-            cleaned=cleaned.get(box.row.id),
-            today=tuple(today.get(box.row.id, ())),
-            catching=catching.get(box.row.id),
+            fed=fed.get(key),
+            cleaned=cleaned.get(key),
+            today=tuple(today.get(key, ())),
+            room=rooms.of(box, sheet, at_c, on, zone),
+            apart=apart.get(key),
+            watch=watch.words(box),
+            moved_since_look=moved.get(key, 0),
         )
         lines.append((place_id, box_line(care, shelf, on, zone)))
     return lines
+
+
+_Visits = tuple[
+    "Mapping[int, BoxVisitRow]",
+    "Mapping[int, BoxVisitRow]",
+    "Mapping[int | None, Sequence[BoxVisitRow]]",
+]
+
+
+def _visits(book: Book, on: dt.date) -> _Visits:
+    """Return each box's last feeding and cleaning before a day, and its visits."""
+    yesterday = on - dt.timedelta(days=1)
+    today = book.all(BoxVisitRow, t.BoxVisit.on == on, t.BoxVisit.box_id.is_not(None))
+    return (
+        last_visits(book, yesterday, _FEEDING),
+        last_visits(book, yesterday, _CLEANING),
+        grouped(today, lambda row: row.box_id),
+    )
+
+
+def _moved_since_look(book: Book, held: Holding) -> dict[int, int]:
+    """Return how many left a box for another since wanderers were seen in it."""
+    looks = {
+        box.row.id: box.last_look
+        for box in held.boxes
+        if box.last_look and box.last_look.numbers.get(Stage.WANDERING)
+    }
+    moved: Counter[int] = Counter()
+    if not looks:
+        return moved
+    moves = book.all(MoveRow, among(t.Move.from_box_id, looks), t.Move.on <= held.on)
+    for move in moves:
+        look = looks[move.from_box_id or 0]
+        same_day = move.on == look.on
+        later = not (move.at and look.at) or move.at >= look.at
+        if move.on > look.on or (same_day and later):
+            moved[move.from_box_id or 0] += move.number
+    return moved
 
 
 def _forecast_pots(
@@ -205,19 +268,41 @@ def _walk(
             place_id=key,
             name=held.places[key].name if key in held.places else "No place",
             note=f"{warmth.now_c(key):.0f}°" if key in held.places else "",
-            lines=tuple(sorted(by_place[key], key=_by_code)),
+            lines=_youngest_first(by_place[key]),
         )
         for key in order
     ]
     if apart:
-        stops.append(
-            RoundPlace(0, QUARANTINE, "last", tuple(sorted(apart, key=_by_code)))
-        )
+        stops.append(RoundPlace(0, QUARANTINE, "last", _youngest_first(apart)))
     return tuple(stops)
 
 
-def _by_code(line: RoundLine) -> tuple[str, str]:
-    return (line.kind, line.code)
+def _youngest_first(lines: Sequence[RoundLine]) -> tuple[RoundLine, ...]:
+    """Walk a place brood by brood: clean ones first, of those the youngest first.
+
+    A brood goes by its youngest; its eggs come before its boxes (handbook 4.9).
+    """
+    young: dict[int, tuple[bool, int]] = {}
+    for line in lines:
+        key = (line.watched, line.age)
+        young[line.brood_id] = min(young.get(line.brood_id, key), key)
+    return tuple(
+        sorted(
+            lines,
+            key=lambda line: (
+                young[line.brood_id],
+                line.code.partition(" ")[0],
+                line.kind == "box",
+                line.code,
+            ),
+        )
+    )
+
+
+def _by_room(line: RoundLine) -> tuple[bool, bool, str]:
+    room = line.room
+    assert room is not None
+    return (not room.is_now, not room.is_near, line.code)
 
 
 def _leaf_sentence(lines: Iterable[RoundLine]) -> str:

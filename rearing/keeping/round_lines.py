@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    import datetime as dt
+    from rearing.keeping.apart import ApartNow
+    from rearing.keeping.box_room import Room
+
+EVENING = dt.time(20)
+"""When the round is walked (common practice): what lasts till then is not due."""
+
+EARLY = dt.timedelta(hours=6)
+"""Leaf that runs out this little before the next round still counts as lasting."""
 
 
 class Task(StrEnum):
@@ -20,6 +28,9 @@ class Task(StrEnum):
     LEAVE_ALONE = "Leave alone"
     LOOK_FOR_HATCHING = "Look for hatching"
     EGGS_OVERDUE = "Eggs overdue"
+    WANDERERS = "Wanderers into litter"
+    MORE_ROOM = "More room"
+    JUDGE_LEAF = "Judge the leaf"
     COUNT_DUE = "Count due"
     LOOK = "Look"
     NOTHING = "Nothing due"
@@ -29,13 +40,19 @@ class Task(StrEnum):
         """True where the keeper has something to do."""
         return self not in {Task.LEAVE_ALONE, Task.NOTHING}
 
+    @property
+    def is_service(self) -> bool:
+        """True for what one visit with leaf or brush does."""
+        return self in {Task.FRESH_LEAF, Task.CLEAN_AND_LEAF, Task.CLEAN}
+
 
 @dataclass(frozen=True, slots=True)
 class RoundLine:
     """One box or pot of the round.
 
     `done` says how it was answered today; `was_done` is False where that was a look
-    which left undone what was asked for.
+    which left undone what was asked for. `age` grows with the stage, for the walk;
+    `watched` where a neighbour has just died of a virus.
     """
 
     kind: str
@@ -55,6 +72,10 @@ class RoundLine:
     host: str | None = None
     is_tub: bool = False
     was_done: bool = True
+    room: Room | None = None
+    age: int = 0
+    watched: bool = False
+    tree_id: int | None = None
 
     def sentence(self) -> str:
         """Return the whole line as one sentence, for those who hear it."""
@@ -85,11 +106,34 @@ class Round:
     leaf_sentence: str
     hatch_sentence: str = ""
     next_pot_id: int | None = None
+    crowded: tuple[RoundLine, ...] = ()
+    """Boxes too full, now or at their next moult, those that are so now first."""
+    apart: tuple[ApartNow, ...] = ()
+    """Boxes that are kept apart, by the day on which that ends."""
 
     @property
     def lines(self) -> tuple[RoundLine, ...]:
         """Every line, in the order in which it is walked."""
         return tuple(line for place in self.places for line in place.lines)
+
+    @property
+    def room_sentence(self) -> str:
+        """Which boxes are too full, now and in the next days, in a sentence or two."""
+        now = [x.code for x in self.crowded if x.room and x.room.is_now]
+        soon = [
+            x.code
+            for x in self.crowded
+            if x.room and x.room.is_near and not x.room.is_now
+        ]
+        told = [
+            f"{words}: {_few(codes)}."
+            for words, codes in (
+                (f"Too full, {_boxes(now)}", now),
+                (f"Too full at the next moult, {_boxes(soon)}", soon),
+            )
+            if codes
+        ]
+        return " ".join(told)
 
     @property
     def to_do(self) -> int:
@@ -105,3 +149,16 @@ class Round:
     def leave_alone(self) -> int:
         """How many are better left alone."""
         return sum(line.task is Task.LEAVE_ALONE for line in self.lines)
+
+
+_MOST = 5
+"""Of boxes that a sentence names, no more."""
+
+
+def _boxes(codes: list[str]) -> str:
+    return "1 box" if len(codes) == 1 else f"{len(codes)} boxes"
+
+
+def _few(codes: list[str]) -> str:
+    more = len(codes) - _MOST
+    return ", ".join(codes[:_MOST]) + (f" and {more} more" if more > 0 else "")
