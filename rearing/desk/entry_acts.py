@@ -94,6 +94,8 @@ WHAT_STANDS = (
     Entering("tree", "&Tree…", "5", "A tree that is cut or sleeved"),
     Entering("close_tree", "C&lose a tree…", "6", "Not to be cut until a day"),
     Entering("cut", "L&eaf cut…", "7", "Which leaf, how much, from where"),
+    Entering("tree_sign", "S&ign of a tree…", "9", "Bud burst, leaf-drop, mildew"),
+    Entering("leaf_test", "Test la&rvae…", "0", "A few on leaf of a suspect tree"),
 )
 GROUPS: Mapping[str, tuple[Entering, ...]] = {
     "At the &lamp": AT_THE_LAMP,

@@ -25,7 +25,7 @@ EVERY: tuple[tuple[str, Callable[[Ids], tuple[object, ...]]], ...] = (
     *((name, lambda _: ()) for name in ("night", "check", "arrival", "outage")),
     *((name, lambda _: ()) for name in ("female", "second_look", "eggs", "pairing")),
     *((name, lambda _: ()) for name in ("emergence", "open_box", "carry")),
-    ("close_tree", lambda _: ()),
+    *((name, lambda _: ()) for name in ("close_tree", "tree_sign", "leaf_test")),
     ("change_place", lambda ids: (ids.shelf,)),
     ("correct_eggs", lambda _: (1,)),
     *((name, lambda ids: (ids.pot,)) for name in ("fate", "put_on_leaf", "close_pot")),

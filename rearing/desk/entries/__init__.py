@@ -5,6 +5,7 @@ from rearing.desk.entries.care_forms import count, feed, leave, loss, stages
 from rearing.desk.entries.egg_forms import correct_eggs, eggs
 from rearing.desk.entries.female_form import female
 from rearing.desk.entries.lamp_forms import arrival, check, night, outage
+from rearing.desk.entries.leaf_test_forms import leaf_test
 from rearing.desk.entries.mother_forms import (
     emergence,
     let_go,
@@ -15,7 +16,7 @@ from rearing.desk.entries.mother_forms import (
 from rearing.desk.entries.note_form import note
 from rearing.desk.entries.place_forms import change_place, home, place, site
 from rearing.desk.entries.pot_forms import close_pot, fate, put_on_leaf
-from rearing.desk.entries.tree_forms import close_tree, cut, tree
+from rearing.desk.entries.tree_forms import close_tree, cut, tree, tree_sign
 from rearing.desk.entries.weather_forms import forecast
 
 __all__ = [
@@ -36,6 +37,7 @@ __all__ = [
     "female",
     "forecast",
     "home",
+    "leaf_test",
     "leave",
     "let_go",
     "loss",
@@ -52,4 +54,5 @@ __all__ = [
     "site",
     "stages",
     "tree",
+    "tree_sign",
 ]

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from typing import TYPE_CHECKING
 
 from rearing.keeping.broods import brood_lines
 from rearing.keeping.descent import moth_call
 from rearing.keeping.holding import BoxNow, Holding, PotNow, holding
+from rearing.keeping.larder import cuts_now
 from rearing.keeping.moments import counted, day_words, short_day
 from rearing.keeping.places import places
 from rearing.keeping.round import end_of, place_on
@@ -18,7 +18,6 @@ from rearing.records.rows import (
     BoxRow,
     BoxVisitRow,
     BroodRow,
-    CutRow,
     EggPotRow,
     LampNightRow,
     MothRow,
@@ -29,6 +28,7 @@ from rearing.records.rows import (
 from rearing.terms import BoxKind, Cause, Quality, Sex, Stage, Visit
 
 if TYPE_CHECKING:
+    import datetime as dt
     from collections.abc import Iterable
     from enum import StrEnum
 
@@ -87,21 +87,12 @@ def _tree_words(tree: TreeRow, on: dt.date) -> str:
 
 
 def cuts(session: Session) -> Options:
-    """Return the leaf cut in the last fortnight, the latest first."""
-    since = session.on - dt.timedelta(days=14)
-    rows = session.book.all(
-        CutRow,
-        t.Cut.on >= since,
-        t.Cut.on <= session.on,
-        order=(t.Cut.on.desc(), t.Cut.id.desc()),
-    )
+    """Return the leaf that lies cut, the latest first, each with what is left."""
     return tuple(
-        (row.id, f"{row.host}, {short_day(row.on)}" + _grams(row.grams)) for row in rows
+        (one.row.id, f"{one.row.host}, {short_day(one.row.on)}, {one.left_words}")
+        for one in cuts_now(session.book, session.on)
+        if not one.is_gone
     )
-
-
-def _grams(grams: float | None) -> str:
-    return f", {grams:g} g" if grams else ""
 
 
 # places and sites
