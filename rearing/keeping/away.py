@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from rearing.keeping.away_days import LONGEST
 from rearing.keeping.away_leaf import BoxLeaf, LeafAhead, box_leaf
 from rearing.keeping.away_saves import (
     Save,
@@ -39,9 +40,6 @@ if TYPE_CHECKING:
     from rearing.keeping.season import Forecast, Span, Window
     from rearing.records.book import Book
     from rearing.sheets.shelf import SheetShelf
-
-LONGEST = dt.timedelta(days=60)
-"""Nobody leaves stock alone for longer; more is a slip of the pen."""
 
 STARVES = dt.timedelta(hours=24)
 """A pot forgotten for a day on the morning of the hatch is lost (common practice)."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rearing.keeping.away_days import days_away
 from rearing.keeping.gaps import care_span, gaps
 from rearing.keeping.holding import grouped
 from rearing.keeping.moments import stages_words
@@ -55,8 +56,10 @@ def _missed(
         care_span(box, [visit.on for visit in fed.get(box.row.id, ())], on)
         for box in held.boxes
     ]
+    away = days_away(book, on)
     for gap in gaps([span for span in spans if span is not None], seen):
-        yield Doing(gap.last, None, "boxes", gap.words, None)
+        why = ", away" if away.issuperset(gap.all_days()) else ""
+        yield Doing(gap.last, None, "boxes", f"{gap.words}{why}", None)
 
 
 def _of_pots(held: Holding) -> Iterator[Doing]:

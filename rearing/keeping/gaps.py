@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from rearing.keeping.moments import span_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from rearing.keeping.holding import BoxNow
 
@@ -27,6 +27,11 @@ class Gap:
     def days(self) -> int:
         """How many days it lasted."""
         return (self.last - self.first).days + 1
+
+    def all_days(self) -> Iterator[dt.date]:
+        """Yield every day of it."""
+        for i in range(self.days):
+            yield self.first + DAY * i
 
     @property
     def words(self) -> str:
