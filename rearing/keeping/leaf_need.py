@@ -71,10 +71,22 @@ class LeafWeek:
         return self.monday + dt.timedelta(days=6)
 
 
-def leaf_weeks(
+@dataclass(frozen=True, slots=True)
+class LeafNeed:
+    """Leaf to come: grams to cut by host, a row a draw and a column a day, and weeks.
+
+    The first column is tomorrow; the weeks are those in which leaf was or will be
+    given, oldest first.
+    """
+
+    by_host: Mapping[str, NDArray[np.float64]]
+    weeks: tuple[LeafWeek, ...]
+
+
+def leaf_need(
     facts: SeasonFacts, shelf: SheetShelf, forecasts: Iterable[Forecast]
-) -> tuple[LeafWeek, ...]:
-    """Return the weeks in which leaf was or will be given, oldest first.
+) -> LeafNeed:
+    """Return the leaf that what is forecast will eat, by day and by week.
 
     A brood is early or late in all that it does, broods independently of each other;
     none is taken to be lost.
@@ -82,17 +94,14 @@ def leaf_weeks(
     need = _Need(facts, shelf)
     for forecast in forecasts:
         need.add(forecast)
-    return (*_given(facts), *need.weeks())
+    return LeafNeed(need.by_host(), (*_given(facts), *need.weeks()))
 
 
-def leaf_days(
+def leaf_weeks(
     facts: SeasonFacts, shelf: SheetShelf, forecasts: Iterable[Forecast]
-) -> dict[str, NDArray[np.float64]]:
-    """Return grams to cut by host, one row a draw, one column a day from tomorrow."""
-    need = _Need(facts, shelf)
-    for forecast in forecasts:
-        need.add(forecast)
-    return need.by_host()
+) -> tuple[LeafWeek, ...]:
+    """Return the weeks in which leaf was or will be given, oldest first."""
+    return leaf_need(facts, shelf, forecasts).weeks
 
 
 def _given(facts: SeasonFacts) -> list[LeafWeek]:

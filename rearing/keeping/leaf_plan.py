@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from rearing.keeping.hosts import alike
-from rearing.keeping.leaf_need import LEAST_G, Need, leaf_days, leaf_weeks
+from rearing.keeping.leaf_need import LEAST_G, Need, leaf_need
 from rearing.keeping.reach import supplies
 from rearing.keeping.season import Forecaster
 from rearing.keeping.season_facts import season_facts
@@ -96,7 +96,7 @@ def leaf_plan(
     `carry_g` is how much of one host can be cut and carried a day [g].
     """
     facts = season_facts(book, shelf, on)
-    told = Forecaster(facts.held, shelf, facts.warmth).everything()
+    told = Forecaster(facts.held, shelf, facts.warmth).of_eaters()
     return plan_of(facts, shelf, told, days=days, carry_g=carry_g)
 
 
@@ -114,9 +114,9 @@ def plan_of(
     if carry_g is not None and carry_g <= 0:
         raise Refusal("How much can be carried must be above nought.", field="carry")
     on = facts.on
-    grams = leaf_days(facts, shelf, told)
-    weeks = leaf_weeks(facts, shelf, told)
-    supply = {x.host: x for x in supplies(facts.reach, weeks, facts.given_g, on)}
+    need = leaf_need(facts, shelf, told)
+    grams = need.by_host
+    supply = {x.host: x for x in supplies(facts.reach, need.weeks, facts.given_g, on)}
     heaviest = shelf.defaults.figures.peak_day_per_mean_day.middle
     planned = _Planned(facts, heaviest, carry_g)
     hosts = [

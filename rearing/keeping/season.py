@@ -12,6 +12,7 @@ from rearing.keeping.eggs import LAYING_HOUR
 from rearing.keeping.holding import holding, standing_only
 from rearing.keeping.lessons import learnt_words
 from rearing.keeping.moments import short_day, span_words
+from rearing.keeping.need_words import need_words, winter_words
 from rearing.keeping.sharpened import (
     DAY_S,
     Asked,
@@ -176,12 +177,28 @@ class Forecaster:
     def everything(self) -> tuple[Forecast, ...]:
         """Return the windows of every pot, and of boxes that stand together."""
         together = standing_together(self._held, self._warmth)
-        found = [
-            *(self.pots(pots) for pots in pots_together(self._held, self._warmth)),
-            *(self.boxes(boxes) for boxes in together),
-        ]
-        told = [one for one in found if one is not None]
-        return tuple(sorted(told, key=lambda one: (one.code, one.group)))
+        return _by_name(
+            [
+                *(self.pots(pots) for pots in pots_together(self._held, self._warmth)),
+                *(self.boxes(boxes) for boxes in together),
+            ]
+        )
+
+    def of_eaters(self) -> tuple[Forecast, ...]:
+        """Return the windows of all that will eat, up to wandering.
+
+        They are the same as of everything, in half the time: what pupae do in the
+        months to come asks for no leaf.
+        """
+        together = standing_together(self._held, self._warmth)
+        larvae = [boxes for boxes in together if not boxes[0].row.kind.is_for_pupae]
+        pots = pots_together(self._held, self._warmth)
+        return _by_name(
+            [
+                *(self.pots(group, until="wander") for group in pots),
+                *(self.boxes(boxes, until="wander") for boxes in larvae),
+            ]
+        )
 
     def pots(
         self, pots: Sequence[PotNow], *, until: str | None = None
@@ -215,8 +232,13 @@ class Forecaster:
         group = Group(oldest.brood, oldest.stays, name, told, unhatched_s=unhatched_s)
         return self._forecast(group, track, starts, until=until)
 
-    def boxes(self, boxes: Sequence[BoxNow]) -> Forecast | None:
-        """Return the windows of boxes of one brood that stand at one place."""
+    def boxes(
+        self, boxes: Sequence[BoxNow], *, until: str | None = None
+    ) -> Forecast | None:
+        """Return the windows of boxes of one brood that stand at one place.
+
+        With `until` (an event) nothing is worked out beyond it.
+        """
         main = max(boxes, key=lambda box: box.standing.number)
         sheet = self._shelf.sheet_for(self._held.taxon(main.brood))
         zone = self._held.home.zone
@@ -230,7 +252,7 @@ class Forecaster:
             starts, told = list(sighted.starts), sighted.beginning
         name = self._named([box.row.label for box in boxes], main.stays)
         group = Group(main.brood, main.stays, name, told, sighted)
-        return self._forecast(group, track, starts)
+        return self._forecast(group, track, starts, until=until)
 
     def _named(self, labels: Sequence[str], stays: Sequence[StayRow]) -> str:
         begun = [s for s in stays if s.from_at.timestamp() < self._warmth.now_s]
@@ -269,8 +291,8 @@ class Forecaster:
             windows=shown,
             temperatures=self._warmth.words(group.stays),
             beginning=group.beginning,
-            need_of_heat=_need_words(believed, shown),
-            winter=_winter_words(believed, shown),
+            need_of_heat=need_words(believed, shown),
+            winter=winter_words(believed, shown),
             sharpened_by=group.sighted.words if group.sighted else "",
             learnt_from=0 if taught is None else taught.broods,
             futures=self._warmth.futures_kind(group.stays),
@@ -282,6 +304,11 @@ class Forecaster:
             sheet = self._shelf.sheet_for(taxon)
             self._believed[taxon] = beliefs(sheet, self._shelf)
         return self._believed[taxon]
+
+
+def _by_name(found: Sequence[Forecast | None]) -> tuple[Forecast, ...]:
+    told = [one for one in found if one is not None]
+    return tuple(sorted(told, key=lambda one: (one.code, one.group)))
 
 
 def _number(group: Group, starts: Sequence[Start]) -> int:
@@ -354,29 +381,6 @@ def _span(interval: Interval | None, zone: dt.tzinfo) -> Span | None:
         for at_s in (interval.low_s, interval.middle_s, interval.high_s)
     )
     return Span(low, middle, high, interval.open_end)
-
-
-def _need_words(believed: Sequence[Belief], shown: Sequence[Window]) -> str:
-    """Say what the next event's windows rest on; one stage's words are enough."""
-    if not shown:
-        return ""
-    stage = {
-        "hatch": Stage.EGG,
-        "wander": believed[-3].stage,
-        "pupate": Stage.WANDERING,
-        "emerge": Stage.PUPA,
-    }
-    event = shown[0].event
-    wanted = stage.get(event) or Stage(f"L{int(event[1:]) - 1}")
-    return next((one.words for one in believed if one.stage is wanted), "")
-
-
-def _winter_words(believed: Sequence[Belief], shown: Sequence[Window]) -> str:
-    pupa = believed[-1]
-    emerging = [w for w in shown if w.event == "emerge"]
-    if pupa.chill_hours and emerging and emerging[0].half is None:
-        return "Moths come after the winter's cold, beyond these windows"
-    return ""
 
 
 def _at(evening: dt.date, zone: dt.tzinfo) -> float:

@@ -81,6 +81,9 @@ def walk(
     shares = animals.shares(stages[:until])
     for i, (stage, share) in enumerate(zip(stages, shares, strict=False)):
         begun = _and_new(now, animals.entered[animals.first_stage == i])
+        if not begun.shape[1]:
+            passages.append(Passage(begun, begun, begun))
+            continue
         if stage.chill_hours > 0:
             since = _and_new(now, animals.cold_from[animals.first_stage == i])
             cold = chilled_at(heats.cold, future, since, stage.chill_hours)

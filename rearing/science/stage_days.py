@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rearing.science.normal import ndtr, ndtri
+from rearing.science.normal import ndtri
+from rearing.science.shares_below import share_below
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -60,11 +61,14 @@ class Passing:
 
     def share_by(self, days: NDArray[np.float64]) -> NDArray[np.float64]:
         """Share that has left by each day, shape (n_draws, n_days)."""
-        with np.errstate(invalid="ignore"):  # beyond sight: nobody has left
-            away = days[None, :] - self.half[:, None]
-            spread = np.where(away < 0, self.early[:, None], self.late[:, None])
-            share = ndtr(away / spread)
-        return np.where(np.isfinite(share), share, 0.0)
+        away = days[None, :] - self.half[:, None]
+        with np.errstate(invalid="ignore"):
+            away /= np.where(away < 0, self.early[:, None], self.late[:, None])
+        beyond = np.isinf(self.half)
+        away[beyond] = 0.0  # not a number, mostly
+        share = share_below(away)
+        share[beyond] = 0.0  # beyond sight: nobody has left
+        return share
 
     @property
     def mean(self) -> NDArray[np.float64]:
