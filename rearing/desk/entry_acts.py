@@ -43,13 +43,16 @@ class Entering:
     letter: str
     tip: str
     of: str = ""
+    also: str = ""
+    """Another key that means the same."""
 
     @property
     def act(self) -> Act:
         """The act in the menu."""
-        return Act(
-            f"enter_{self.form}", self.text, f"F2, {self.letter}", self.tip, MENU
-        )
+        keys = f"F2, {self.letter}"
+        if self.also:
+            keys = f"{self.also} or {keys}"
+        return Act(f"enter_{self.form}", self.text, keys, self.tip, MENU)
 
 
 AT_THE_LAMP = (
@@ -84,6 +87,17 @@ AT_THE_BOXES = (
     Entering("carry", "C&arry…", "C", "A box or a pot to another place"),
     Entering("close_box", "Close a bo&x…", "Z", "A box that is done with", "box"),
     Entering("note", "&Note…", "T", "Words beside anything", "anything"),
+    Entering("correct_note", "Correct a no&te…", ".", "Write it otherwise", "note"),
+    Entering(
+        "correct_photo",
+        "Under a photo: capt&ion, day…",
+        "-",
+        "Write its caption or its day otherwise",
+        "photo",
+    ),
+    Entering(
+        "photo", "P&hoto…", "I", "Pictures beside anything", "anything", also="Ctrl+I"
+    ),
 )
 WHAT_STANDS = (
     Entering("home", "&Home…", "1", "Its name, its time zone, the keeper"),

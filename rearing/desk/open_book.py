@@ -115,7 +115,7 @@ class OpenBook(QObject):
     ) -> None:
         super().__init__(desk.app)
         self._desk = desk
-        self.session = Session(book, shelf, clock, on=on)
+        self.session = Session(book, shelf, clock, on=on, tasks=desk.tasks)
         if on is None and self.session.home.as_on is not None:
             self.session.show_on(self.session.home.as_on)
         own: dict[str, Callable[[], object]] = {

@@ -88,6 +88,8 @@ class Page(QWidget):
         self.notices = NoticeBar(theme, self)
         self._panel: Panel | None = None
         self._came_from: QWidget | None = None
+        self._body: QWidget | None = None
+        self._cover: QWidget | None = None
         self.setAutoFillBackground(True)
         self.setBackgroundRole(QPalette.ColorRole.Base)
         self._across = QHBoxLayout()
@@ -137,6 +139,34 @@ class Page(QWidget):
         """Put the page's content in its place."""
         body.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self._across.insertWidget(0, body, 1)
+        self._body = body
+
+    def cover(self, face: QWidget) -> None:
+        """Show a face in place of the page's content, and give it the keyboard."""
+        self.uncover()
+        if self._body is not None:
+            self._body.hide()
+        self._cover = face
+        self._across.insertWidget(0, face, 1)
+        face.show()
+        face.setFocus()
+
+    def uncover(self) -> None:
+        """Take the face away again; the page is as it was."""
+        face, self._cover = self._cover, None
+        if face is None:
+            return
+        self._across.removeWidget(face)
+        face.hide()
+        face.setParent(None)
+        if self._body is not None:
+            self._body.show()
+        self.focus_first()
+
+    @property
+    def covered_by(self) -> QWidget | None:
+        """The face that stands in place of the page's content, if one does."""
+        return self._cover
 
     def open_panel(self, panel: Panel, *, side: bool = False) -> None:
         """Show a panel at the foot (or side) and put the keyboard in it."""

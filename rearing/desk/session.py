@@ -13,6 +13,8 @@ from rearing.records.journal import Entry, Touched
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from rearing.desk.pictures import Pictures
+    from rearing.desk.tasks import Tasks
     from rearing.records.book import Book
     from rearing.sheets.shelf import SheetShelf
 
@@ -36,6 +38,7 @@ class Session(QObject):
         clock: Callable[[], dt.datetime],
         *,
         on: dt.date | None = None,
+        tasks: Tasks | None = None,
     ) -> None:
         super().__init__()
         self.book = book
@@ -43,6 +46,17 @@ class Session(QObject):
         self._clock = clock
         self._shown_on = on
         self._home: Home | None = None
+        self._tasks = tasks
+        self._pictures: Pictures | None = None
+
+    @property
+    def pictures(self) -> Pictures:
+        """What brings the book's pictures, off the window's thread if it has tasks."""
+        if self._pictures is None:
+            from rearing.desk.pictures import Pictures
+
+            self._pictures = Pictures(self.book.path, self._tasks)
+        return self._pictures
 
     @property
     def home(self) -> Home:

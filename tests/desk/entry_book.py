@@ -9,11 +9,14 @@ from zoneinfo import ZoneInfo
 
 from rearing.desk.session import Session
 from rearing.keeping import boxes, eggs, facts, lamp, leaf, mothers, places
+from rearing.keeping.notes import add_note
+from rearing.keeping.photos import add_photo
 from rearing.records.book import Book
 from rearing.records.journal import Entry
 from rearing.records.rows import BroodRow, EggPotRow
 from rearing.sheets.shelf import load_all
 from rearing.terms import BoxKind, EggFate, Sex
+from tests.records.drawn_pictures import picture
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -111,6 +114,8 @@ def make(folder: Path) -> tuple[Book, Ids]:
         book, e, name="Blackthorn by the well", host="blackthorn"
     ).new_id
     brood = book.all(BroodRow)[0].id
+    add_note(book, e, subject="box", subject_id=box, text="Lively.", on=june(11))
+    add_photo(book, e, subject="box", subject_id=box, source=picture(), on=june(11))
     return book, Ids(site, night, check, moth, pot.id, box, shelf, hall, brood, tree)
 
 

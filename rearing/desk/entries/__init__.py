@@ -13,7 +13,8 @@ from rearing.desk.entries.mother_forms import (
     pairing,
     second_look,
 )
-from rearing.desk.entries.note_form import note
+from rearing.desk.entries.note_form import correct_note, note
+from rearing.desk.entries.photo_forms import correct_photo, photo
 from rearing.desk.entries.place_forms import change_place, home, place, site
 from rearing.desk.entries.pot_forms import close_pot, fate, put_on_leaf
 from rearing.desk.entries.tree_forms import close_tree, cut, tree, tree_sign
@@ -28,6 +29,8 @@ __all__ = [
     "close_pot",
     "close_tree",
     "correct_eggs",
+    "correct_note",
+    "correct_photo",
     "count",
     "cut",
     "eggs",
@@ -48,6 +51,7 @@ __all__ = [
     "open_box",
     "outage",
     "pairing",
+    "photo",
     "place",
     "put_on_leaf",
     "second_look",

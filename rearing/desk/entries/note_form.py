@@ -1,15 +1,15 @@
-"""The form for a note beside anything, which says what it is beside."""
+"""The forms for a note beside anything, which say what it is beside."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rearing.desk.entries import asking, offers
+from rearing.desk.entries import asking
 from rearing.desk.widgets.fields import Answers, DayField, NoteField
 from rearing.desk.widgets.form import EntryForm
-from rearing.keeping import notes
-from rearing.keeping.moments import day_words
-from rearing.records.rows import BroodRow, LampNightRow, MothRow, TreeRow
+from rearing.keeping import notes, remarks
+from rearing.keeping.beside import name_of
+from rearing.records.rows import NoteRow
 
 if TYPE_CHECKING:
     from rearing.desk.session import Session
@@ -32,7 +32,7 @@ def note(
 
     return EntryForm(
         theme,
-        f"Note on {name or named(session, subject, subject_id)}",
+        f"Note on {name or name_of(session.book, subject, subject_id)}",
         (
             NoteField("text", "N&ote", required=True),
             DayField("on", "O&n", value=session.on, required=True),
@@ -42,18 +42,27 @@ def note(
     )
 
 
-def named(session: Session, subject: str, subject_id: int) -> str:
-    """Return what a note stands beside, as a keeper calls it."""
-    book = session.book
-    if subject == "box":
-        return offers.box_now(session, subject_id)[0].code
-    if subject == "egg_pot":
-        return offers.pot_now(session, subject_id)[0].code
-    if subject == "lamp_night":
-        evening = book.one(LampNightRow, subject_id).evening
-        return f"the night of {day_words(evening)}"
-    if subject == "tree":
-        return book.one(TreeRow, subject_id).name
-    if subject == "brood":
-        return book.one(BroodRow, subject_id).code
-    return book.one(MothRow, subject_id).code
+def correct_note(session: Session, theme: Theme, note_id: int) -> EntryForm:
+    """Return the form that writes a note otherwise; the journal keeps the first."""
+    row = session.book.one(NoteRow, note_id)
+    name = name_of(session.book, row.subject, row.subject_id)
+
+    def keep(answers: Answers) -> None:
+        session.do(
+            remarks.correct_note,
+            note_id=note_id,
+            text=answers.text("text"),
+            on=asking.day(answers, "on"),
+        )
+
+    return EntryForm(
+        theme,
+        f"Correct the note on {name}",
+        (
+            NoteField("text", "N&ote", value=row.text, required=True),
+            DayField("on", "O&n", value=row.on, required=True),
+        ),
+        keep,
+        today=session.on,
+        verb="correct it",
+    )

@@ -8,14 +8,15 @@ from typing import TYPE_CHECKING
 from rearing.desk.entries import offers
 from rearing.desk.widgets.fields import Answers, SearchField
 from rearing.desk.widgets.form import EntryForm
+from rearing.keeping.beside import SUBJECTS, name_of
 from rearing.keeping.moments import day_words
 from rearing.problems import Refusal
 from rearing.records import tables as t
-from rearing.records.rows import LayingRow, MothRow
+from rearing.records.rows import LayingRow, MothRow, NoteRow, PhotoRow
 from rearing.terms import Sex
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from rearing.desk.page import Page, Panel
     from rearing.desk.session import Session
@@ -28,7 +29,9 @@ _NOTHING = {
     "female": "No female is here on this day. Keep one first: F2, W.",
     "moth": "No moth is here on this day. Keep one first: F2, W.",
     "place": "No place is in the book yet. Enter one first: F2, 3.",
-    "anything": "Nothing is in the book yet that a note could stand beside.",
+    "anything": "Nothing is in the book yet that a note or photo could stand beside.",
+    "note": "No note is in the book yet. Write one first: F2, T.",
+    "photo": "No photo is in the book yet. Put one in first: Ctrl+I.",
 }
 _SUBJECTS = {"pot": "egg_pot"}
 
@@ -101,6 +104,8 @@ def options_of(session: Session, kind: str) -> offers.Options:
         "moth": _moths,
         "place": offers.place_options,
         "anything": _anything,
+        "note": _notes,
+        "photo": _photos,
     }
     return readers[kind](session)
 
@@ -143,6 +148,47 @@ def _layings(session: Session) -> offers.Options:
             f"{row.number}",
         )
         for row in rows
+    )
+
+
+def _notes(session: Session) -> offers.Options:
+    """Return the notes of the last year, newest first."""
+    rows = session.book.all(
+        NoteRow,
+        t.Note.on.between(_year_before(session.on), session.on),
+        t.Note.subject.in_(SUBJECTS),
+        order=(t.Note.on.desc(), t.Note.id.desc()),
+    )
+    return _named(session, [(row, row.text) for row in rows])
+
+
+def _photos(session: Session) -> offers.Options:
+    """Return the photos of the last year, newest first."""
+    rows = session.book.all(
+        PhotoRow,
+        t.Photo.on.between(_year_before(session.on), session.on),
+        order=(t.Photo.on.desc(), t.Photo.at.desc(), t.Photo.id.desc()),
+    )
+    return _named(session, [(row, row.caption or "no caption") for row in rows])
+
+
+def _year_before(day: dt.date) -> dt.date:
+    return day - dt.timedelta(days=366)
+
+
+def _named(
+    session: Session, rows: Sequence[tuple[NoteRow | PhotoRow, str]]
+) -> offers.Options:
+    """Return rows by their day, what they stand beside, and their words."""
+    things = {(row.subject, row.subject_id) for row, _ in rows}
+    names = {thing: name_of(session.book, *thing) for thing in things}
+    return tuple(
+        (
+            row.id,
+            f"{day_words(row.on)} · {names[row.subject, row.subject_id]} · "
+            f"{' '.join(words.split())[:60]}",
+        )
+        for row, words in rows
     )
 
 
