@@ -7,6 +7,7 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from rearing.keeping.host_history import FEEDS
 from rearing.keeping.hosts import alike
 from rearing.keeping.moments import counted, short_day
 from rearing.records import tables as t
@@ -36,7 +37,7 @@ _KEPT_IN: tuple[tuple[str, int | None], ...] = (
 water, shamrockgardens.org. In water 2 to 3: bottles after the same. Frozen leaf does
 not age, but is a last resort (common practice, no source)."""
 
-SHOWN = dt.timedelta(days=21)
+SHOWN = dt.timedelta(days=14)
 """Older cuts are taken to be gone, entered or not (common practice, no source)."""
 
 GONE_SHOWN = dt.timedelta(days=3)
@@ -89,6 +90,8 @@ class CutNow:
             return f"gone {short_day(gone)}"
         if self.left_g is None:
             return "not weighed"
+        if not self.left_g and not self.unweighed:
+            return "used up by the book"
         if self.unweighed:
             times = counted(self.unweighed, "feeding")
             return f"{self.left_g:.0f} g at most, {times} not weighed"
@@ -133,10 +136,10 @@ def cuts_now(book: Book, on: dt.date) -> tuple[CutNow, ...]:
         BoxVisitRow,
         t.BoxVisit.on >= rows[0].on,
         t.BoxVisit.on <= on,
+        t.BoxVisit.what.in_(FEEDS),
         order=(t.BoxVisit.on, t.BoxVisit.id),
     ):
-        if visit.what.feeds:
-            taken.give(visit)
+        taken.give(visit)
     names = {tree.id: tree.name for tree in book.all(TreeRow)}
     found = [
         CutNow(
@@ -195,6 +198,17 @@ def _may_be(cut: CutRow, visit: BoxVisitRow) -> bool:
     """Tell whether a feeding may have come from a cut."""
     there = cut.on <= visit.on and (cut.gone_on is None or cut.gone_on >= visit.on)
     return there and alike(cut.host, visit.host or "")
+
+
+def keeps_longest(cuts: Iterable[CutNow], host: str) -> dt.date | None:
+    """Return the last day on which any of a host's cuts is good; None without end."""
+    days = [
+        cut.keeps_to
+        for cut in cuts
+        if alike(cut.row.host, host) and not cut.is_gone and not cut.is_old
+    ]
+    known = [day for day in days if day is not None]
+    return max(known) if known and len(known) == len(days) else None
 
 
 def lying_g(cuts: Iterable[CutNow], host: str) -> float | None:

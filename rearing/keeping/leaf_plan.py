@@ -116,7 +116,7 @@ def plan_of(
     on = facts.on
     need = leaf_need(facts, shelf, told)
     grams = need.by_host
-    supply = {x.host: x for x in supplies(facts.reach, need.weeks, facts.given_g, on)}
+    supply = {x.host: x for x in supplies(facts.reach, need.weeks, on)}
     heaviest = shelf.defaults.figures.peak_day_per_mean_day.middle
     planned = _Planned(facts, heaviest, carry_g)
     hosts = [

@@ -8,22 +8,24 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from rearing.keeping.hosts import alike
+from rearing.keeping.larder import KEEPS_DAYS, cuts_now, keeps_longest, lying_g
 from rearing.keeping.moments import short_day
 from rearing.keeping.tree_year import YearOfHost, bare_hosts, signs, year_of_hosts
 from rearing.keeping.trees import is_closed
 from rearing.problems import Refusal
 from rearing.records import tables as t
-from rearing.records.rows import CutRow, FactRow, SiteRow, TreeRow
+from rearing.records.rows import FactRow, SiteRow, TreeRow
 from rearing.terms import TreeSign
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
+    from rearing.keeping.larder import CutNow
     from rearing.keeping.leaf_need import LeafWeek
     from rearing.records.book import Book
     from rearing.records.journal import Entry, Touched
 
-KEEPS = dt.timedelta(days=5)
+KEEPS = dt.timedelta(days=KEEPS_DAYS)
 """Cut leaf keeps so long in the cold (Keeping leaves fresh, chiisananegai.com)."""
 
 _BARE = "bare "
@@ -37,7 +39,7 @@ class Reach:
 
     on: dt.date
     trees: tuple[TreeRow, ...]
-    cuts: tuple[CutRow, ...]
+    cuts: tuple[CutNow, ...]
     bare: Mapping[str, tuple[int, int]]
     """Month and day on which a host is usually bare, by its name in small letters."""
     sky: tuple[float, float] | None
@@ -115,12 +117,7 @@ def reach(book: Book, on: dt.date) -> Reach:
     return Reach(
         on=on,
         trees=trees,
-        cuts=book.all(
-            CutRow,
-            t.Cut.on <= on,
-            t.Cut.on > on - KEEPS,
-            t.Cut.gone_on.is_(None) | (t.Cut.gone_on > on),
-        ),
+        cuts=cuts_now(book, on),
         bare=bare,
         sky=(sites[0].latitude, sites[0].longitude) if sites else None,
         bare_now=frozenset(bare_hosts(trees, seen, on)),
@@ -147,7 +144,6 @@ def set_bare(book: Book, entry: Entry, *, host: str, day: dt.date) -> Touched:
 def supplies(
     within: Reach,
     weeks: Iterable[LeafWeek],
-    given_g: Mapping[tuple[dt.date, str], float],
     on: dt.date,
 ) -> tuple[Supply, ...]:
     """Return the supply of every host that is needed, most needed first."""
@@ -159,7 +155,7 @@ def supplies(
     found = []
     for host in sorted(need, key=lambda name: (-need[name], name)):
         trees = [tree for tree in within.trees if alike(tree.host, host)]
-        lying = _lying(within, host, given_g)
+        lying = lying_g(within.cuts, host)
         found.append(
             Supply(
                 host=host,
@@ -170,26 +166,16 @@ def supplies(
                     if is_closed(x, on) and x.closed_until is not None
                 ),
                 lying_g=lying,
-                lasts_to=None if lying is None else _lasts(lying, host, coming, on),
+                lasts_to=None
+                if lying is None
+                else _lasts(lying, host, within, coming, on),
             )
         )
     return tuple(found)
 
 
-def _lying(
-    within: Reach, host: str, given_g: Mapping[tuple[dt.date, str], float]
-) -> float | None:
-    cuts = [cut for cut in within.cuts if alike(cut.host, host)]
-    if not cuts or any(cut.grams is None for cut in cuts):
-        return None
-    since = min(cut.on for cut in cuts)
-    whole = sum(cut.grams or 0.0 for cut in cuts)
-    gone = sum(g for (day, name), g in given_g.items() if day >= since and name == host)
-    return max(whole - gone, 0.0)
-
-
 def _lasts(
-    grams: float, host: str, coming: Iterable[LeafWeek], on: dt.date
+    grams: float, host: str, within: Reach, coming: Iterable[LeafWeek], on: dt.date
 ) -> dt.date | None:
     """Return the last day the leaf is enough for, at most as long as it keeps."""
     a_day = {
@@ -198,8 +184,9 @@ def _lasts(
         if host in week.hosts
         for at in range(7)
     }
+    end = keeps_longest(within.cuts, host) or on + KEEPS
     day = on
-    while day < on + KEEPS:
+    while day < end:
         grams -= a_day.get(day + dt.timedelta(days=1), 0.0)
         if grams < 0:
             break

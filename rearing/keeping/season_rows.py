@@ -125,7 +125,7 @@ def season_view(
     told = [forecast for own in by_brood.values() for forecast in own]
     weeks = leaf_weeks(facts, shelf, told)
     told_of = _view(facts, shelf, by_brood, weeks)
-    have = supplies(facts.reach, weeks, facts.given_g, facts.on)
+    have = supplies(facts.reach, weeks, facts.on)
     return replace(told_of, supplies=have, is_forecast=True)
 
 

@@ -40,19 +40,21 @@ def test_open_and_closed_trees_are_told_with_their_reasons(book: Book) -> None:
     leaf.close_tree(
         book, entry(ON), tree_id=lane, since=ON, until=ON + 5 * DAY, why="sprayed"
     )
-    (one,) = supplies(reach(book, ON), [week(MONDAY, 100)], {}, ON)
+    (one,) = supplies(reach(book, ON), [week(MONDAY, 100)], ON)
     assert one.open_trees == ("Gate",)
     assert one.words == "Downy oak: open Gate; Lane closed until 30 June (sprayed)."
     later = reach(book, ON + 5 * DAY)
-    (one,) = supplies(later, [week(MONDAY, 100)], {}, ON + 5 * DAY)
+    (one,) = supplies(later, [week(MONDAY, 100)], ON + 5 * DAY)
     assert one.open_trees == ("Lane", "Gate")
 
 
 def test_what_lies_cut_lasts_as_long_as_the_need_lets_it(book: Book) -> None:
-    """250 g cut and 50 g given: 100 g a day is met on two days more."""
-    leaf.cut_leaf(book, entry(ON), host="downy oak", on=ON, grams=250)
+    """250 g cut, 50 g of it gone: 100 g a day is met on two days more."""
+    leaf.cut_leaf(book, entry(ON), host="downy oak", on=ON, grams=200)
+    gone = leaf.cut_leaf(book, entry(ON), host="downy oak", on=ON, grams=50).new_id
+    leaf.throw_away(book, entry(ON), cut_id=gone, on=ON)
     weeks = [week(MONDAY - 7 * DAY, 100), week(MONDAY, 100)]
-    (one,) = supplies(reach(book, ON), weeks, {(ON, "downy oak"): 50.0}, ON)
+    (one,) = supplies(reach(book, ON), weeks, ON)
     assert one.lying_g == 200
     assert one.lasts_to == ON + 2 * DAY
     assert "200 g lies cut, to 27 June" in one.words
@@ -60,11 +62,11 @@ def test_what_lies_cut_lasts_as_long_as_the_need_lets_it(book: Book) -> None:
 
 def test_leaf_that_was_not_weighed_or_is_old_is_not_reckoned_with(book: Book) -> None:
     leaf.cut_leaf(book, entry(ON), host="downy oak", on=ON)
-    (one,) = supplies(reach(book, ON), [week(MONDAY, 100)], {}, ON)
+    (one,) = supplies(reach(book, ON), [week(MONDAY, 100)], ON)
     assert one.lying_g is None
     leaf.cut_leaf(book, entry(ON), host="downy oak", on=ON, grams=90)
     old = ON + 6 * DAY
-    (one,) = supplies(reach(book, old), [week(MONDAY, 100)], {}, old)
+    (one,) = supplies(reach(book, old), [week(MONDAY, 100)], old)
     assert one.lying_g is None
     assert one.words == "Downy oak: no tree of it is entered."
 
