@@ -70,6 +70,11 @@ class LookingBack(QObject):
         self._last: dict[dt.date, Kept[PastWindows]] = {}
         self._running: dt.date | None = None
 
+    @property
+    def zone(self) -> dt.tzinfo:
+        """The zone of the home whose windows these are."""
+        return self._session.home.zone
+
     def told(self) -> Kept[PastWindows] | None:
         """Return the last good answer as on the day shown; None where there is none."""
         on = self._session.on

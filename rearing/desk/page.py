@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 from PySide6.QtCore import QPointF, Qt, Signal
 from PySide6.QtGui import QPainter, QPalette, QPen
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from shiboken6 import isValid
 
 from rearing.desk.notices import NoticeBar
 
@@ -21,6 +22,14 @@ if TYPE_CHECKING:
     from rearing.exchange.tables import Table
 
 INSET = 24
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A table of a page, and the part of the page that shows it."""
+
+    table: Table
+    where: QWidget | None = None
 
 
 class Panel(QWidget):
@@ -42,6 +51,10 @@ class Panel(QWidget):
         """Put the keyboard on the first thing to fill."""
         self.setFocus()
 
+    def tables(self) -> tuple[Shown, ...]:
+        """Return the tables this panel shows, as raw values."""
+        return ()
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape:
             self.closed.emit()
@@ -56,14 +69,6 @@ class Panel(QWidget):
         else:
             painter.drawLine(QPointF(0, 0.5), QPointF(self.width(), 0.5))
         painter.end()
-
-
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """A table of a page, and the part of the page that shows it."""
-
-    table: Table
-    where: QWidget | None = None
 
 
 class Page(QWidget):
@@ -87,7 +92,9 @@ class Page(QWidget):
         self.theme = theme
         self.notices = NoticeBar(theme, self)
         self._panel: Panel | None = None
+        self._over: Panel | None = None
         self._came_from: QWidget | None = None
+        self._over_came_from: QWidget | None = None
         self._body: QWidget | None = None
         self._cover: QWidget | None = None
         self.setAutoFillBackground(True)
@@ -182,20 +189,47 @@ class Page(QWidget):
 
     def close_panel(self) -> None:
         """Take the panel away and give the keyboard back to where it was."""
+        self.put_over_away()
         panel, self._panel = self._panel, None
         if panel is None:
             return
         panel.closed.disconnect(self.close_panel)
-        self._column.removeWidget(panel)
-        self._across.removeWidget(panel)
-        panel.hide()
-        panel.setParent(None)
-        panel.deleteLater()
+        self._take_away(panel)
         if self._came_from is not None:
             self._came_from.setFocus()
         else:
             self.focus_first()
         self._came_from = None
+
+    def _take_away(self, panel: Panel) -> None:
+        self._column.removeWidget(panel)
+        self._across.removeWidget(panel)
+        panel.hide()
+        panel.setParent(None)
+        panel.deleteLater()
+
+    def lay_over(self, panel: Panel) -> None:
+        """Show a second panel at the foot; what is open and half filled stays."""
+        came_from = self.focusWidget() if self._over is None else self._over_came_from
+        self.put_over_away()
+        self._over, self._over_came_from = panel, came_from
+        self._column.addWidget(panel)
+        panel.closed.connect(self.put_over_away)
+        panel.show()
+        panel.focus_first()
+
+    def put_over_away(self) -> None:
+        """Take the second panel away, and go on where the keyboard was."""
+        panel, self._over = self._over, None
+        if panel is None:
+            return
+        panel.closed.disconnect(self.put_over_away)
+        self._take_away(panel)
+        came_from, self._over_came_from = self._over_came_from, None
+        if came_from is not None and isValid(came_from):
+            came_from.setFocus()
+        else:
+            self.focus_first()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape and not self.notices.isHidden():
@@ -207,6 +241,11 @@ class Page(QWidget):
     def panel(self) -> Panel | None:
         """The panel that is open, if one is."""
         return self._panel
+
+    @property
+    def over(self) -> Panel | None:
+        """The second panel that lies over it, if one does."""
+        return self._over
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,12 +31,18 @@ _NOTHING = "Nothing on this page is a table just now."
 
 def in_hand(page: Page) -> Shown | None:
     """Return the table that has the keyboard, else the page's first; None: none."""
-    shown = page.tables()
+    shown = tables_of(page)
     focus = page.focusWidget()
     for one in shown:
         if one.where is not None and _has(one.where, focus):
             return one
     return shown[0] if shown else None
+
+
+def tables_of(page: Page) -> tuple[Shown, ...]:
+    """Return the tables of the panel that stands open; without any, the page's."""
+    panel = page.panel
+    return (panel.tables() if panel is not None else ()) or page.tables()
 
 
 def _has(part: QWidget, focus: QWidget | None) -> bool:
@@ -63,7 +69,7 @@ def ask_where(session: Session, theme: Theme, page: Page | None) -> None:
     if one is None:
         page.notices.say(_NOTHING)
         return
-    page.open_panel(table_form(session, theme, page, one))
+    page.lay_over(table_form(session, theme, page, one))
 
 
 def table_form(session: Session, theme: Theme, page: Page, begun: Shown) -> EntryForm:
@@ -86,7 +92,7 @@ class _Writer:
     def __init__(self, session: Session, page: Page) -> None:
         self._session = session
         self._page = page
-        self._shown = page.tables()
+        self._shown = tables_of(page)
 
     @property
     def is_one(self) -> bool:
@@ -136,7 +142,7 @@ def _words(told: Table) -> str:
 
 
 def _others(page: Page) -> str:
-    more = len(page.tables()) - 1
+    more = len(tables_of(page)) - 1
     if not more:
         return ""
     return f" Tab goes to {'another' if more == 1 else 'others'} of this page."

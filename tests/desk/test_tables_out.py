@@ -11,14 +11,22 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 
+from rearing.desk.pages.heat_page import HeatPage
+from rearing.desk.table_form import tables_of
 from rearing.desk.widgets.form import EntryForm
-from tests.desk.stand import Stand, press, type_words
+from rearing.desk.widgets.ruled_list import RuledList
+from rearing.exchange.tables import csv_text
+from rearing.records.rows import BroodRow, LampNightRow, MothRow, PlaceRow
+from tests.desk.stand import Stand, focus, press, type_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
     from pathlib import Path
 
     from PySide6.QtWidgets import QApplication
+    from pytestqt.qtbot import QtBot
+
+    from rearing.desk.page import Page
 
 Key = Qt.Key
 
@@ -39,8 +47,8 @@ def act(stand: Stand, key: Qt.Key) -> None:
 def form(stand: Stand) -> EntryForm:
     page = stand.window.page
     assert page is not None
-    assert isinstance(page.panel, EntryForm)
-    return page.panel
+    assert isinstance(page.over, EntryForm)
+    return page.over
 
 
 def said(stand: Stand) -> str:
@@ -93,3 +101,129 @@ def test_a_folder_that_is_not_there_is_said_under_the_field(stand: Stand) -> Non
     type_words("nowhere/tonight")
     press(Key.Key_Return)
     assert form(stand).message("file").startswith("There is no folder")
+
+
+# every list that a page shows can be handed out
+
+
+def to_page(stand: Stand, number: int) -> Page:
+    stand.window.open_page(number)
+    page = stand.window.page_at(number)
+    QTest.qWait(0)
+    return page
+
+
+def every_brood(stand: Stand) -> None:
+    for brood in stand.book.all(BroodRow):
+        stand.window.follow("brood", brood.id)
+        check(stand)
+
+
+def every_female(stand: Stand) -> None:
+    for moth in stand.book.all(MothRow):
+        stand.window.follow("moth", moth.id)
+        check(stand)
+
+
+def every_night(stand: Stand) -> None:
+    for night in stand.book.all(LampNightRow):
+        stand.window.follow("lamp_night", night.id)
+        check(stand)
+
+
+def every_place(stand: Stand) -> None:
+    for place in stand.book.all(PlaceRow):
+        stand.window.follow("place", place.id)
+        check(stand)
+
+
+def read_back(stand: Stand) -> None:
+    press("D")
+
+
+def lists_in_sight(page: Page) -> list[RuledList]:
+    return [
+        one
+        for one in page.findChildren(RuledList)
+        if one.isVisible() and one.lines() and one.accessibleName() != "First steps"
+    ]
+
+
+def check(stand: Stand) -> None:
+    page = stand.window.page
+    assert page is not None
+    shown = tables_of(page)
+    given = [one.where for one in shown]
+    for ruled in lists_in_sight(page):
+        name = f"{page.title}: “{ruled.accessibleName()}”"
+        assert ruled in given, f"{name} has no table"
+    for told in (one.table for one in shown):
+        assert told.name, page.title
+        assert len(set(told.headings)) == len(told.headings), told.name
+        back = list(csv.reader(io.StringIO(csv_text(told), newline="")))
+        assert len(back) == len(told.rows) + 1
+
+
+def test_every_list_of_every_page_can_be_handed_out(stand: Stand) -> None:
+    rail = stand.window.rail
+    for row in range(rail.model().rowCount()):
+        to_page(stand, rail.tab_at(row).number)
+        check(stand)
+
+
+@pytest.mark.parametrize(
+    ("number", "further"),
+    [
+        (2, read_back),
+        (3, every_female),
+        (3, every_night),
+        (4, every_brood),
+        (8, every_place),
+    ],
+)
+def test_what_a_page_turns_to_can_be_handed_out(
+    stand: Stand, number: int, further: Callable[[Stand], None]
+) -> None:
+    to_page(stand, number)
+    further(stand)
+    check(stand)
+
+
+def test_rates_are_handed_out_of_their_sheet(stand: Stand, qtbot: QtBot) -> None:
+    page = to_page(stand, 8)
+    press("R")
+    assert isinstance(page, HeatPage)
+    qtbot.waitUntil(lambda: not page.lane().busy)
+    check(stand)
+    names = [one.table.name for one in tables_of(page)]
+    assert [name.partition(" ")[0] for name in names] == ["Durations", "Fits"]
+    act(stand, Key.Key_T)
+    press(Key.Key_Escape)
+    assert page.shows_rates, "a table written over a sheet leaves it open"
+
+
+def test_the_table_under_the_hand_is_the_one_that_is_copied(stand: Stand) -> None:
+    stand.window.follow("brood", stand.book.all(BroodRow)[0].id)
+    page = to_page(stand, 4)
+    for one in tables_of(page):
+        if one.where is None or not one.where.isVisible():
+            continue
+        one.where.setFocus()
+        act(stand, Key.Key_C)
+        heads = QGuiApplication.clipboard().text().partition("\n")[0].split("\t")
+        named = [x for x in tables_of(page) if x.table.headings == tuple(heads)]
+        assert any(x.where is one.where for x in named)
+
+
+def test_a_half_filled_form_stays_while_a_table_is_written(stand: Stand) -> None:
+    press("N")
+    type_words("half a note")
+    page = stand.window.page
+    assert page is not None
+    under = page.panel
+    act(stand, Key.Key_T)
+    assert page.panel is under
+    press(Key.Key_Return)
+    assert page.panel is under
+    assert under is not None
+    assert under.isAncestorOf(focus())

@@ -23,6 +23,7 @@ from rearing.records.rows import LampNightRow
 if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent
 
+    from rearing.desk.page import Shown
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
 
@@ -75,6 +76,7 @@ class NightReading(QWidget):
         super().__init__()
         self._session, self._theme = session, theme
         self._night: int | None = None
+        self._shown: LampNightRow | None = None
         self.header = PageHeader(theme)
         self.sheet = ReadingSheet(theme, "The nights read back")
         columns = (_HOURS, _NIGHTS, _YEARS, _SEXES, _CALENDAR)
@@ -114,6 +116,7 @@ class NightReading(QWidget):
             for name in NAMES:
                 self.sheet.say(name, shown=False)
             return
+        self._shown = night
         counts = counts_of(book, (night,), on)[0]
         nights = all_nights(book, on)
         year = night.evening.year
@@ -131,6 +134,15 @@ class NightReading(QWidget):
         evening = day_words(night.evening, year=True)
         self.header.tell(Heading(title="Nights read back", words=counts.site.name))
         self.lead.tell(words.night_sentence(counts, evening))
+
+    def tables(self) -> tuple[Shown, ...]:
+        """Return what is read back, list by list."""
+        from rearing.desk.lamp.lamp_out import shown_reading
+
+        if self._shown is None:
+            return ()
+        session = self._session
+        return shown_reading(session.book, self._shown, session.on, self.lists)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in {Qt.Key.Key_Escape, Qt.Key.Key_D}:

@@ -12,10 +12,12 @@ from rearing.desk.actions import Act
 from rearing.desk.notices import Tone
 from rearing.desk.page import Page
 from rearing.desk.pages.brood_list import BroodList
+from rearing.desk.pages.brood_out import shown_brood, shown_broods
 from rearing.desk.pages.brood_sheet import BroodSheet
 from rearing.desk.pages.brood_windows import beside
 from rearing.desk.pages.page_help import BROODS_HELP
 from rearing.desk.pages.page_keys import is_for_page
+from rearing.desk.photos import PagePhotos
 from rearing.keeping.broods import brood_lines, brood_page
 from rearing.keeping.reach import reach
 from rearing.records.rows import BoxRow, EggPotRow
@@ -26,7 +28,7 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent
 
     from rearing.desk.looking_back import LookingBack
-    from rearing.desk.page import Panel
+    from rearing.desk.page import Panel, Shown
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
     from rearing.keeping.broods import BroodLine, BroodPage
@@ -74,7 +76,8 @@ class BroodsPage(Page):
         self._page: BroodPage | None = None
         self._faces = QStackedWidget()
         self.list = BroodList(theme)
-        self.sheet = BroodSheet(theme)
+        self.photos = PagePhotos(self, session, theme)
+        self.sheet = BroodSheet(theme, self.photos.strip)
         for face in (self.list, self.sheet):
             self._faces.addWidget(face)
         self.set_body(self._faces)
@@ -117,6 +120,11 @@ class BroodsPage(Page):
     def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
         return tuple(zip(_ACTS, (self.next_brood, self.brood_before), strict=True))
 
+    def tables(self) -> tuple[Shown, ...]:
+        if self._page is None:
+            return shown_broods(self._lines, self.list.list)
+        return shown_brood(self._page, self.sheet)
+
     def show_target(self, kind: str, target: object) -> None:
         """Turn to a brood, or to the brood of a box or pot, and to its line."""
         if not isinstance(target, int):
@@ -131,6 +139,14 @@ class BroodsPage(Page):
         if thing is not None:
             self.sheet.boxes.set_current(thing)
             self.sheet.boxes.keep_in_sight()
+
+    def in_hand(self) -> tuple[str, int] | None:
+        boxes = self.sheet.boxes
+        line = boxes.current_key() if boxes.hasFocus() else None
+        if self._open is not None and isinstance(line, tuple):
+            kind, row_id = line
+            return ("egg_pot" if kind == "pot" else "box"), int(row_id)
+        return None if self._open is None else ("brood", self._open)
 
     # turning
 
@@ -183,8 +199,10 @@ class BroodsPage(Page):
     def _show(self) -> None:
         session = self._session
         if self._open is None:
+            self.photos.tell_nothing()
             self._faces.setCurrentWidget(self.list)
             return
+        self.photos.tell("brood", self._open)
         self._page = brood_page(session.book, session.shelf, self._open, session.on)
         ids = [line.id for line in self._lines]
         turn = f"brood {ids.index(self._open) + 1} of {len(ids)}"

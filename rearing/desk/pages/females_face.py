@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, ClassVar
 from rearing.desk import entries
 from rearing.desk.pages import female_writing
 from rearing.desk.pages.female_sheet import FemaleSheet
+from rearing.desk.pages.mothers_out import shown_females
 from rearing.desk.pages.turning_face import TurningFace
 from rearing.desk.widgets.header import Heading
 from rearing.keeping.females import mother, mother_lines
@@ -14,10 +15,10 @@ from rearing.keeping.females import mother, mother_lines
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from rearing.desk.page import Panel
+    from rearing.desk.page import Panel, Shown
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
-    from rearing.keeping.females import Mother
+    from rearing.keeping.females import Mother, MotherLine
 
 _POT_FORMS: dict[str, Callable[..., Panel]] = {
     "H": entries.fate,
@@ -41,6 +42,7 @@ class FemalesFace(TurningFace):
         super().__init__(session, theme, female_writing.INDEX_COLUMNS, names)
         self.sheet = FemaleSheet(theme, self.spread)
         self.mother: Mother | None = None
+        self._lines: tuple[MotherLine, ...] = ()
         self.sheet.followed.connect(self.followed)
         self.sheet.pot_key.connect(self._at_pot)
         self.sheet.laying_key.connect(self._at_laying)
@@ -48,6 +50,7 @@ class FemalesFace(TurningFace):
     def read(self) -> None:
         session = self.session
         lines = mother_lines(session.book, session.shelf, session.on)
+        self._lines = lines
         here = sum(line.is_here for line in lines)
         words = f"{here} here" if here else "none here"
         self.spread.index_header.tell(Heading(title="Mothers", words=words))
@@ -59,6 +62,10 @@ class FemalesFace(TurningFace):
         session = self.session
         self.mother = mother(session.book, session.shelf, self.chosen, session.on)
         self.sheet.tell(self.mother, session.home.zone, session.on)
+
+    def tables(self) -> tuple[Shown, ...]:
+        index = self.spread.index
+        return shown_females(self._lines, index, self.mother, self.sheet)
 
     def answer(self, key: str) -> bool:
         if key == "K":

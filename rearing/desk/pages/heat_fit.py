@@ -27,6 +27,7 @@ from rearing.desk.pages.heat_fit_words import (
     points_sentence,
 )
 from rearing.desk.pages.heat_lists import PlaceList, PlaceSheet
+from rearing.desk.pages.heat_out import shown_rates
 from rearing.desk.plots.host import ChartHost
 from rearing.desk.widgets.header import Heading, PageHeader
 from rearing.desk.widgets.question import KeyButton
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent, QPaintEvent
 
     from rearing.charts.rates import RateSheet
+    from rearing.desk.page import Shown
     from rearing.desk.pages.heat_fit_forms import Pairs
     from rearing.desk.plots.host import Drawing
     from rearing.desk.session import Session
@@ -146,6 +148,10 @@ class RatesPanel(Panel):
     def form(self) -> Panel | None:
         """The form that is open on this sheet."""
         return self._form
+
+    def tables(self) -> tuple[Shown, ...]:
+        where = (self.points, self.fits)
+        return shown_rates(self._known, self._used(), self._rates, where)
 
     def focus_first(self) -> None:
         if self._form is not None:

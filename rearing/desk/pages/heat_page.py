@@ -11,6 +11,7 @@ from shiboken6 import isValid
 from rearing.desk.actions import Act
 from rearing.desk.pages.heat_course import HeatCourse
 from rearing.desk.pages.heat_lists import PlaceList, PlaceSheet
+from rearing.desk.pages.heat_out import shown_heat
 from rearing.desk.pages.heat_panels import HeatPanels
 from rearing.desk.pages.heat_reading import (
     Course,
@@ -43,6 +44,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtGui import QKeyEvent, QShowEvent
 
+    from rearing.desk.page import Shown
     from rearing.desk.session import Session
     from rearing.desk.tasks import Tasks
     from rearing.desk.theme import Theme
@@ -178,6 +180,10 @@ class HeatPage(HeatPanels):
     def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
         does = (self.import_file, self.ask_thresholds, self.open_rates)
         return tuple(zip(_ACTS, does, strict=True))
+
+    def tables(self) -> tuple[Shown, ...]:
+        taken = (self._taken, self.imports)
+        return shown_heat(self._lines, self.places, self.course, taken)
 
     def show_target(self, kind: str, target: object) -> None:
         if isinstance(target, int):

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QVBoxLayout
 
-from rearing.desk.page import INSET, Panel
+from rearing.desk.page import INSET, Panel, Shown
 from rearing.desk.widgets.form_fields import plain_label
 from rearing.desk.widgets.lines import Column, Ink, Line
 from rearing.desk.widgets.question import KeyButton
@@ -50,7 +50,8 @@ class AsidePanel(Panel):
     ) -> None:
         super().__init__(theme)
         self.setAccessibleName(title)
-        shown = aside_lines(lines)
+        self._set_aside = tuple(lines)
+        shown = aside_lines(self._set_aside)
         more = f", the first {len(shown):,} of them" if number > len(shown) else ""
         self._title = plain_label(f"{title}: {number:,} set aside{more}")
         self._list = RuledList(theme, ASIDE_COLUMNS, title)
@@ -67,6 +68,12 @@ class AsidePanel(Panel):
     def lines(self) -> tuple[Line, ...]:
         """The lines shown."""
         return self._list.lines()
+
+    def tables(self) -> tuple[Shown, ...]:
+        from rearing.exchange.heat_tables import aside_table
+
+        told = aside_table(self.accessibleName(), self._set_aside)
+        return (Shown(told, self._list),)
 
     def focus_first(self) -> None:
         self._list.setFocus()

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QHideEvent, QKeyEvent, QShowEvent
 
     from rearing.desk.lamp.reading import NightReading
-    from rearing.desk.page import Panel
+    from rearing.desk.page import Panel, Shown
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
 
@@ -126,6 +126,16 @@ class LampPage(Page):
     def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
         does = (self.read_back, self._ask_paper, self._ask_labels, self._ask_sheet)
         return tuple(zip(ACTS, does, strict=True))
+
+    def tables(self) -> tuple[Shown, ...]:
+        from rearing.desk.lamp.lamp_out import shown_night
+
+        if self._reading is not None and self._faces.currentWidget() is self._reading:
+            return self._reading.tables()
+        night, session = self.hand.night, self.session
+        if night is None:
+            return ()
+        return shown_night(session.book, night.row, session.on, self.board)
 
     def _ask_paper(self) -> None:
         self._do(self.write_from_paper)

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtGui import QKeyEvent
 
-    from rearing.desk.page import Panel
+    from rearing.desk.page import Panel, Shown
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
 
@@ -113,6 +113,9 @@ class MothersPage(Page):
     def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
         doers = (self.next_one, self.one_before, self.swap)
         return tuple(zip(_ACTS, doers, strict=True))
+
+    def tables(self) -> tuple[Shown, ...]:
+        return self._open.tables()
 
     def show_target(self, kind: str, target: object) -> None:
         """Turn to a female, or to a lamp night in the night book."""

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from rearing.desk import entries
 from rearing.desk.pages import night_writing
+from rearing.desk.pages.mothers_out import shown_nights
 from rearing.desk.pages.night_sheet import NightSheet
 from rearing.desk.pages.turning_face import TurningFace
 from rearing.desk.widgets.header import Heading
@@ -16,10 +17,10 @@ from rearing.keeping.night_page import night_lines, night_page
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from rearing.desk.page import Panel
+    from rearing.desk.page import Panel, Shown
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
-    from rearing.keeping.night_page import NightPage
+    from rearing.keeping.night_page import NightLine, NightPage
 
 _FORMS: dict[str, Callable[..., Panel]] = {
     "C": entries.check,
@@ -46,11 +47,14 @@ class NightsFace(TurningFace):
         super().__init__(session, theme, night_writing.INDEX_COLUMNS, names)
         self.sheet = NightSheet(theme, self.spread)
         self.page: NightPage | None = None
+        self._lines: tuple[NightLine, ...] = ()
+        self._signs: dict[int, tuple[str, str]] = {}
         self.sheet.kept_chosen.connect(self._to_moth)
 
     def read(self) -> None:
         on = self.session.on
         lines = night_lines(self.session.book, on)
+        self._lines = lines
         self.spread.index_header.tell(Heading(title="Night book"))
         self.list([night_writing.index_line(line, on) for line in lines])
 
@@ -59,8 +63,13 @@ class NightsFace(TurningFace):
             return
         book, on = self.session.book, self.session.on
         self.page = night_page(book, self.chosen, on)
-        signs = {moth.id: moth_call(book, moth, on) for moth in self.page.night.kept}
-        self.sheet.tell(self.page, signs, zone_of(self.page.night.site.zone), on)
+        night = self.page.night
+        self._signs = {moth.id: moth_call(book, moth, on) for moth in night.kept}
+        self.sheet.tell(self.page, self._signs, zone_of(night.site.zone), on)
+
+    def tables(self) -> tuple[Shown, ...]:
+        index = self.spread.index
+        return shown_nights(self._lines, index, self.page, self.sheet, self._signs)
 
     def answer(self, key: str) -> bool:
         if self.chosen is None:

@@ -22,5 +22,6 @@ def is_for_page(page: Page, event: QKeyEvent) -> bool:
     """Tell whether a key is the page's: plain, and not typed in an open form."""
     if event.modifiers() not in _PLAIN:
         return False
-    panel = page.panel
-    return panel is None or not panel.isAncestorOf(page.focusWidget())
+    focus = page.focusWidget()
+    panels = (page.panel, page.over)
+    return not any(panel is not None and panel.isAncestorOf(focus) for panel in panels)

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from rearing.desk.page import INSET, Panel
 from rearing.desk.pages.season_dots import PastDots
+from rearing.desk.pages.season_out import shown_past
 from rearing.desk.widgets.prose import Prose
 from rearing.desk.widgets.question import KeyButton
 from rearing.keeping.moments import day_words
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent
 
     from rearing.desk.looking_back import LookingBack
+    from rearing.desk.page import Shown
     from rearing.desk.theme import Theme
     from rearing.keeping.past_windows import PastWindows
 
@@ -129,6 +131,11 @@ class HonestyPanel(Panel):
         if told is not None:
             before = f"as of {day_words(told.made_at.date(), year=True)}; "
         self._as_of.tell(f"{before}being worked out, {share:.0%}")
+
+    def tables(self) -> tuple[Shown, ...]:
+        told = self._looking.told()
+        past = None if told is None else told.answer
+        return shown_past(past, self._looking.zone, self)
 
     def focus_first(self) -> None:
         self._scroll.setFocus()

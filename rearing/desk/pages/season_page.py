@@ -13,6 +13,7 @@ from rearing.desk.pages.page_keys import is_for_page
 from rearing.desk.pages.season_bare import bare_form
 from rearing.desk.pages.season_honesty import HonestyPanel
 from rearing.desk.pages.season_jobs import SupposeJob
+from rearing.desk.pages.season_out import shown_season
 from rearing.desk.pages.season_reading import SUPPOSE, SeasonReading
 from rearing.desk.pages.season_suppose import SupposeForm, standing
 from rearing.desk.pages.season_words import leaf_reading, week_words, whole_reading
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent
 
     from rearing.desk.looking_back import LookingBack
+    from rearing.desk.page import Shown
     from rearing.desk.session import Session
     from rearing.desk.tasks import Tasks
     from rearing.desk.theme import Theme
@@ -112,6 +114,9 @@ class SeasonPage(SeasonReading):
             *(self.look_back, self.ask_bare),
         )
         return tuple(zip(_ACTS, does, strict=True))
+
+    def tables(self) -> tuple[Shown, ...]:
+        return shown_season(self.sheet.view, self.sheet)
 
     # asking
 

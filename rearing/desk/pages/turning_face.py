@@ -11,6 +11,7 @@ from rearing.desk.pages.spread import Spread
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from rearing.desk.page import Shown
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
     from rearing.desk.widgets.lines import Column, Line
@@ -53,6 +54,10 @@ class TurningFace(QObject):
 
     def show_chosen(self) -> None:
         """Fill the sheet with the chosen one."""
+
+    def tables(self) -> tuple[Shown, ...]:
+        """Return the tables that are shown."""
+        return ()
 
     def answer(self, key: str) -> bool:
         """Do what a letter asks for; False when it asks nothing."""
