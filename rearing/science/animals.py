@@ -29,7 +29,8 @@ and by the drawn earliest and latest of each start."""
 
 _PLACES = 64  # within a stage, of animals that are somewhere in it
 
-_LEAST_SHARE = 0.005  # of a stage's need, so that nobody passes a stage in no time
+LEAST_SHARE = 0.005
+"""Of a stage's need, so that nobody passes a stage in no time."""
 
 _HAIR = 1e-9  # ranks this near to 0 and 1 are as good as those
 
@@ -114,7 +115,14 @@ class Animals:
         return left
 
     def shares(self, stages: Sequence[StageHeat]) -> Iterator[NDArray[np.float64]]:
-        """Yield for each stage the animals' shares of the draw's need.
+        """Yield for each stage the animals' shares of the draw's need."""
+        for share in self.shares_unheld(stages):
+            yield np.maximum(share, LEAST_SHARE, out=share)
+
+    def shares_unheld(
+        self, stages: Sequence[StageHeat]
+    ) -> Iterator[NDArray[np.float64]]:
+        """Yield the shares, even those that are too small to be.
 
         Notes
         -----
@@ -147,7 +155,7 @@ class Animals:
                 share[:, columns] = grown[:, columns] / need
                 within_before = late
             share += part
-            yield np.maximum(share, _LEAST_SHARE, out=share)
+            yield share
 
     def _late_within(
         self, needs: NDArray[np.float64], passing: int

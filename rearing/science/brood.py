@@ -8,17 +8,17 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rearing.science.animals import Lot, ladder
+from rearing.science.animals import Lot
 from rearing.science.draws import walk
 from rearing.science.evidence import (
     LADDER,
     EventLook,
     StageLook,
-    judge,
     looks,
     ranks_passed,
     share_passed,
 )
+from rearing.science.judging import AllLooks
 from rearing.science.last_look import (
     as_they_were,
     first_class,
@@ -28,6 +28,7 @@ from rearing.science.last_look import (
     whole,
 )
 from rearing.science.pace import sharpen
+from rearing.science.rungs import Ladder
 from rearing.science.unknowns import Unknowns
 
 if TYPE_CHECKING:
@@ -36,8 +37,9 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from rearing.science.draws import Passage
-    from rearing.science.evidence import Judged, Look
+    from rearing.science.evidence import Look
     from rearing.science.heats import Heats, HeatStore
+    from rearing.science.judging import Judged
     from rearing.science.pace import Posterior
     from rearing.science.seen import Seen
     from rearing.science.stages import StageHeat, Start, Track
@@ -128,21 +130,30 @@ class Brood:
         needed = self.stages[: len(self.heats.by_stage)]
         return self.unknowns.paces(needed, z, self.days_per_heat, stretch)
 
-    def climb(self, paces: Paces, lots: Sequence[Lot]) -> tuple[Passage, ...]:
+    def climb(self, paces: Paces, rungs: Ladder) -> tuple[Passage, ...]:
         """Walk a ladder of latenesses of each lot as far as anything was seen."""
-        animals = ladder(lots, LADDER, paces.spread)
-        future = np.zeros(len(paces.spread), dtype=np.intp)
-        return walk(self.stages, self.heats, paces, animals, future, until=self.reached)
+        return walk(
+            self.stages,
+            self.heats,
+            paces,
+            rungs.animals,
+            np.zeros(len(paces.spread), dtype=np.intp),
+            until=len(rungs.fixed),
+            shares=rungs.shares(paces.spread),
+        )
+
+    def ladder(self, lots: Sequence[Lot]) -> Ladder:
+        """Lay out the ladder of some lots as far as anything was seen."""
+        return Ladder.of(lots, LADDER, self.stages[: self.reached])
 
     def sharpened(self, rng: np.random.Generator, draws: int) -> Posterior:
         """Draw the unknowns given everything that was seen."""
         rows = self.unknowns.told_by(self.stages, self.reached)
         lots = _merged(self.lots)
-        weights = _weights(lots)
+        rungs, seen = self.ladder(lots), AllLooks.of(self.looks, _weights(lots))
 
         def judged(z: NDArray[np.float64]) -> Judged:
-            passages = self.climb(self.paces(z), lots)
-            return judge(self.looks, passages, weights)
+            return seen.judge(self.climb(self.paces(z), rungs))
 
         return sharpen(self.unknowns, rows, judged, rng, draws)
 
@@ -159,7 +170,7 @@ class Brood:
         few were seen in a stage that all may have been misread, they are taken for
         animals of the stage before or after in as many draws as make that likely.
         """
-        passages = self.climb(paces, self.lots)
+        passages = self.climb(paces, self.ladder(self.lots))
         look = self._last_look(passages)
         edges = self._edges(passages, look, len(seen_shares(look)))
         between = np.maximum(edges[:-1] - edges[1:], 1e-4)

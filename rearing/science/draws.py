@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from numpy.typing import NDArray
 
@@ -39,7 +39,7 @@ class Passage:
         return Passage(self.begun[keep], self.left[keep], self.need_dd[keep])
 
 
-def walk(
+def walk(  # noqa: PLR0913 - all that animals meet
     stages: Sequence[StageHeat],
     heats: Heats,
     paces: Paces,
@@ -47,6 +47,7 @@ def walk(
     scenario: NDArray[np.intp],
     *,
     until: int | None = None,
+    shares: Iterable[NDArray[np.float64]] | None = None,
 ) -> tuple[Passage, ...]:
     """Carry animals through the stages and say when each stage began and ended.
 
@@ -60,6 +61,8 @@ def walk(
         The future of each draw.
     until : int or None
         Number of stages that are walked; all of them where not given.
+    shares : iterable of NDArray[float64], or None
+        The animals' shares of the need of each stage walked, where they are known.
 
     Returns
     -------
@@ -78,8 +81,8 @@ def walk(
     now = np.empty((draws, 0))
     gathered: NDArray[np.float64] | None = None
     passages = []
-    shares = animals.shares(stages[:until])
-    for i, (stage, share) in enumerate(zip(stages, shares, strict=False)):
+    parts = animals.shares(stages[:until]) if shares is None else shares
+    for i, (stage, share) in enumerate(zip(stages, parts, strict=False)):
         begun = _and_new(now, animals.entered[animals.first_stage == i])
         if not begun.shape[1]:
             passages.append(Passage(begun, begun, begun))

@@ -1,4 +1,4 @@
-"""How likely what was seen of a brood is, for each simulated brood."""
+"""What was seen of a brood, laid out as classes of animals that a draw has, too."""
 
 from __future__ import annotations
 
@@ -11,31 +11,39 @@ from rearing.science.seen import StageCount
 from rearing.science.shares_below import share_below
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
 
     from numpy.typing import NDArray
 
-    from rearing.science.draws import Passage
     from rearing.science.seen import Passed, Seen
 
     Array = NDArray[np.float64]
-    PassedBy = Mapping[tuple[int, float], Array]
+    Ask = tuple[int, float, float]
+    """The share that had come to within some hours of the end of a stage: stage, hour
+    of the look, hours before the end, which are not before the stage began."""
 
 LADDER = np.array([-1.8, -0.6, 0.6, 1.8])
 """Latenesses walked to know how many of a brood have passed an event by an hour."""
 
-CLUMPING = 0.05
-"""Correlation of animals of one brood about their model, so that n of them tell as
-much as n / (1 + (n - 1) CLUMPING) would (from memory): they sit and moult together,
-and a count by eye takes some for older or younger than they are."""
-
 MISREAD = 0.02
 """Share of animals that are taken for the stage before or after (from memory)."""
 
-MISJUDGED = 0.003
-"""Share that may be anywhere, so that no one animal settles anything (from memory)."""
-
 _NEVER = 1e6  # hours; stands for beyond the track where differences are taken
+
+
+@dataclass(frozen=True, slots=True)
+class Class:
+    """Some of the animals of a look, and where they had come to by then.
+
+    A draw has a share of `sound` x (passed `more` - passed `less`) + `plus` of its
+    animals in it; nobody has passed 0.0, all have passed 1.0.
+    """
+
+    number: float
+    more: Ask | float
+    less: Ask | float
+    sound: float = 1.0
+    plus: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,34 +76,22 @@ class StageLook:
         by_stage = self.counts.sum(axis=1)
         return np.asarray(by_stage / by_stage.sum())
 
-    def asks(self) -> Iterator[tuple[int, float]]:
-        """Yield the ends of stages, and hours, at which shares must be known."""
-        for stage in range(max(self.youngest - 1, 0), self.top + 1):
-            yield stage, self.hour
-
-    def classes(
-        self, passed: PassedBy, passages: Sequence[Passage], weights: Array
-    ) -> tuple[list[float], list[Array]]:
-        """Return numbers, and the draws' shares, from the youngest to the oldest."""
+    def classes(self) -> list[Class]:
+        """Part the animals, from the youngest to the oldest."""
         k = self.youngest
-        one = np.ones(len(passages[0].left))
-        before = passed[k - 1, self.hour] if k > 0 else one
-        numbers, shares = [0.0], [one - before]
-        for passage in passages[k : self.top + 1]:
-            after = passed[k, self.hour]
-            active, at_rest = self.counts[k].tolist()
+        older: Ask | float = (k - 1, self.hour, 0.0) if k > 0 else 1.0
+        found = [Class(0.0, 1.0, older)]
+        for stage in range(k, self.top + 1):
+            active, at_rest = self.counts[stage].tolist()
             if at_rest:
-                rest = np.maximum(passage.left - self.rest_hours, passage.begun)
-                sat = share_passed(rest, weights, np.array([self.hour]))[0]
-                numbers.append(active)
-                shares.append(before - sat)
-                active, before = at_rest, sat
-            numbers.append(active)
-            shares.append(before - after)
-            before, k = after, k + 1
-        numbers.append(float(self.counts[k:].sum()))
-        shares.append(before)
-        return numbers, shares
+                sat = (stage, self.hour, self.rest_hours)
+                found.append(Class(active, older, sat))
+                active, older = at_rest, sat
+            left = (stage, self.hour, 0.0)
+            found.append(Class(active, older, left))
+            older = left
+        found.append(Class(float(self.counts[self.top + 1 :].sum()), older, 0.0))
+        return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,35 +118,26 @@ class EventLook:
         """Index of the last stage that must be walked."""
         return self.stage
 
-    def asks(self) -> Iterator[tuple[int, float]]:
-        """Yield the stage's end at every check that bounds animals, and the last."""
-        some = self.numbers[:-1] > 0
-        for i in np.flatnonzero(some | np.append(some[1:], True)).tolist():
-            yield self.stage, float(self.hours[i])
+    def classes(self) -> list[Class]:
+        """Part the animals by the interval in which they passed; last those to come.
 
-    def classes(
-        self, passed: PassedBy, passages: Sequence[Passage], weights: Array
-    ) -> tuple[list[float], list[Array]]:
-        """Return numbers, and the draws' shares, by interval and of those to come."""
+        Only checks that bound animals, and the last one, bound a class.
+        """
+        some = self.numbers[:-1] > 0
         at = dict(zip(self.hours.tolist(), self.numbers.tolist(), strict=False))
-        before = np.zeros(len(passages[0].left))
-        numbers, shares = [], []
-        for stage, hour in self.asks():
-            after = passed[stage, hour]
-            numbers.append(at[hour])
-            shares.append(self.sound * (after - before))
+        before: Ask | float = 0.0
+        found = []
+        for i in np.flatnonzero(some | np.append(some[1:], True)).tolist():
+            hour = float(self.hours[i])
+            after = (self.stage, hour, 0.0)
+            found.append(Class(at[hour], after, before, self.sound))
             before = after
-        numbers.append(float(self.numbers[-1]))
-        shares.append(1.0 - self.sound * before)
-        return numbers, shares
+        left = float(self.numbers[-1])
+        found.append(Class(left, 0.0, before, self.sound, plus=1.0))
+        return found
 
 
 Look = StageLook | EventLook
-
-
-def _weight(number: float) -> float:
-    """Part of a count that is worth as much as animals of different broods."""
-    return 1.0 / (1.0 + max(number - 1.0, 0.0) * CLUMPING)
 
 
 def looks(
@@ -226,8 +213,8 @@ def ranks_passed(left: Array, levels: Array, hours: Array) -> Array:
 
     Parameters
     ----------
-    left : NDArray[float64], shape (n_draws, n_lots * n_levels)
-        When a ladder of latenesses passed [h].
+    left : NDArray[float64], shape ([n_hours,] n_draws, n_lots * n_levels)
+        When a ladder of latenesses passed; one for each hour, or one for all [h].
     levels : NDArray[float64], shape (n_levels,)
         Those latenesses, ascending, in standard deviations.
     hours : NDArray[float64], shape (n_hours,)
@@ -238,9 +225,9 @@ def ranks_passed(left: Array, levels: Array, hours: Array) -> Array:
         Straight between the rungs in lateness, and on beyond them.
     """
     n = len(levels)
-    rungs = np.minimum(left.reshape(len(left), -1, n), _NEVER)
+    rungs = np.minimum(left.reshape(*left.shape[:-1], -1, n), _NEVER)
     hour = np.asarray(hours, dtype=np.float64)[:, None, None]
-    level = np.full((len(hours), *rungs.shape[:2]), levels[0])
+    level = np.full((len(hours), *rungs.shape[-3:-1]), levels[0])
     for i in range(n - 1):
         begun = rungs[..., i]
         steep = (levels[i + 1] - levels[i]) / np.maximum(rungs[..., i + 1] - begun, 0.1)
@@ -251,78 +238,6 @@ def ranks_passed(left: Array, levels: Array, hours: Array) -> Array:
             np.minimum(step, levels[i + 1] - levels[i], out=step)
         level += step
     return share_below(level)
-
-
-@dataclass(frozen=True, slots=True)
-class Judged:
-    """How well draws agree with all looks.
-
-    Attributes
-    ----------
-    log_likelihood : NDArray[float64], shape (n_draws,)
-    roots : NDArray[float64], shape (n_classes, n_draws)
-        Twice the roots of the numbers expected in the classes of all looks; the squares
-        of their slopes add up to what the looks tell (Fisher's information).
-    """
-
-    log_likelihood: Array
-    roots: Array
-
-
-def judge(
-    all_looks: Sequence[Look], passages: Sequence[Passage], weights: Array
-) -> Judged:
-    """Compare the looks with each draw.
-
-    Parameters
-    ----------
-    all_looks : sequence of Look
-    passages : sequence of Passage
-        Of a ladder of `LADDER` for each lot, up to the last stage that was seen.
-    weights : NDArray[float64], shape (n_lots,)
-        Share of the brood in each lot, in the order of their first stage.
-
-    Returns
-    -------
-    Judged
-
-    Notes
-    -----
-    Each look is a multinomial count of n animals that weighs as n / (1 + (n - 1)
-    `CLUMPING`) of them. In a look at stages `MISREAD` of the animals are read as of
-    the stage before or after; `MISJUDGED` may be in any class.
-    """
-    asked: dict[int, dict[float, None]] = {}
-    for look in all_looks:
-        for stage, hour in look.asks():
-            asked.setdefault(stage, {})[hour] = None
-    passed: dict[tuple[int, float], Array] = {}
-    for stage, hours in asked.items():
-        rows = share_passed(passages[stage].left, weights, np.array(list(hours)))
-        passed |= {(stage, hour): row for hour, row in zip(hours, rows, strict=True)}
-    numbers, shares, totals, misread = [], [], [], []
-    for look in all_looks:
-        some, of = look.classes(passed, passages, weights)
-        total = sum(some)
-        numbers += [_weight(total) * number for number in some]
-        totals += [_weight(total) * total] * len(some)
-        misread += [look.misread] * (len(some) - 1) + [0.0]
-        shares += of
-    share = _as_read(np.maximum(np.array(shares), 0.0), np.array(misread)[:-1, None])
-    expected = np.array(totals)[:, None] * share
-    return Judged(np.array(numbers) @ np.log(share), 2.0 * np.sqrt(expected))
-
-
-def _as_read(share: Array, between: Array) -> Array:
-    """Shares of the classes as they are read, some for the class before or after.
-
-    `between[j]` is the part of class j read as j + 1, and the other way round.
-    """
-    read = share + MISJUDGED
-    moved = between * (share[:-1] - share[1:])
-    read[:-1] -= moved
-    read[1:] += moved
-    return np.maximum(read, MISJUDGED)
 
 
 def share_passed(left: Array, weights: Array, hours: Array) -> Array:

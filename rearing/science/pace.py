@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from rearing.science.evidence import Judged
+    from rearing.science.judging import Judged
     from rearing.science.unknowns import Unknowns
 
 STEPS = 14
