@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 
 from rearing.commands.days import full_day
 from rearing.keeping.away import DAY, away
+from rearing.keeping.away_words import alike
 from rearing.keeping.moments import counted, day_words
 
 if TYPE_CHECKING:
@@ -49,7 +50,7 @@ def write_away(
         f"Taken that all is fed and cleaned on {eve}, {found.fed_at:%H:%M}, and that "
         f"you are back for the round of {back}."
     )
-    for together in _alike(found):
+    for together in alike(found):
         _write_one(together, paper)
     if found.helper:
         paper.line()
@@ -61,16 +62,6 @@ def write_away(
     if found.lasting:
         boxes = counted(found.lasting, "box", "boxes")
         paper.paragraph(f"The leaf of {boxes} lasts until you are back.")
-
-
-def _alike(found: Away) -> list[list[Failing]]:
-    """Return what fails, boxes of one brood that fail alike together."""
-    groups: dict[object, list[Failing]] = {}
-    for one in found.failing:
-        brood = one.code.partition(" ")[0]
-        key = (brood, one.why, one.place, one.at_worst, one.words, one.saves)
-        groups.setdefault(key, []).append(one)
-    return list(groups.values())
 
 
 def _write_one(together: list[Failing], paper: Paper) -> None:

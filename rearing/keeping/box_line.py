@@ -83,6 +83,7 @@ def box_line(
         room=care.room,
         age=oldest,
         watched=bool(care.watch),
+        box_kind=box.row.kind,
     )
 
 

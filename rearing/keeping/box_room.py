@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from rearing.keeping.box_age import ORDER, in_stage_since, rest_ends, stages_now
 from rearing.keeping.moments import stages_words
 from rearing.sheets.advice import room_for
-from rearing.terms import INSTARS, BoxKind, Stage
+from rearing.terms import INSTARS, Stage
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -21,17 +21,15 @@ if TYPE_CHECKING:
     from rearing.keeping.box_age import InstarDays
     from rearing.keeping.holding import BoxNow
     from rearing.sheets.sheet import Density, SpeciesSheet
+    from rearing.terms import BoxKind
 
 AHEAD = dt.timedelta(days=2)
 """Room for the next instar is asked for so long before the moult (common practice)."""
 
-SIZES = {
-    BoxKind.BOX: "a 2-litre box",
-    BoxKind.BOTTLE: "a 1.5-litre bottle",
-    BoxKind.CAGE: "a 60 cm cage",
-    BoxKind.SLEEVE: "a sleeve of a metre",
-}
-"""The container that the table's numbers are for."""
+SIZES = (
+    "The numbers are for a box of 2 litres, a bottle of 1.5, a cage of 60 cm and a "
+    "sleeve of a metre, or as the species sheet has them."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,13 +160,15 @@ def _room(
     said = stages_words(numbers) if part == 1 else f"{number} larvae, up to {oldest}"
     if len(numbers) == 1:
         said = f"{number} {oldest}"
-    takes = f"{SIZES[box.row.kind]} takes {_span(low, high)} {oldest}"
+    takes = f"room for {_span(low, high)}"
+    if len(numbers) > 1:
+        takes += f" {oldest}"
     if row is None:
-        takes = f"{SIZES[box.row.kind]} is too small for {oldest}"
-    when = f"{said}: {takes}; split them."
+        takes = f"too big for a {box.row.kind}"
+    told = f"{said}, {takes}; split them."
     if not is_now:
-        when = f"At the next moult too full, {said}: {takes}; split them then."
-    return Room(number, oldest, low, high, is_now, is_near, when)
+        told = f"At the next moult {said}, {takes}; split them then."
+    return Room(number, oldest, low, high, is_now, is_near, told)
 
 
 def _span(low: float, high: float) -> str:

@@ -13,6 +13,7 @@ from rearing.keeping.box_line import BoxCare, box_line
 from rearing.keeping.box_room import Rooms
 from rearing.keeping.hatch_windows import HatchWindows
 from rearing.keeping.holding import grouped, holding
+from rearing.keeping.judging_lines import TEST_PLACE, judging_lines
 from rearing.keeping.moments import counted, day_words
 from rearing.keeping.pot_line import hatch_words, pot_line
 from rearing.keeping.round_lines import Round, RoundLine, RoundPlace, Task
@@ -64,6 +65,7 @@ def round_of(
     lines = [
         *_box_lines(book, shelf, held, warmth, (apart, catching)),
         *_pot_lines(book, shelf, held, pots),
+        *judging_lines(book, shelf, held, _standing(held)),
     ]
     crowded = [x for _, x in lines if x.room is not None]
     if not everything:
@@ -104,10 +106,9 @@ def _box_lines(
     suspects: tuple[Sequence[ApartNow], Mapping[int, LossRow]],
 ) -> list[tuple[int, RoundLine]]:
     on, zone = held.on, held.home.zone
-    now = end_of(on, zone)
     fed, cleaned, today = _visits(book, on)
     apart = {one.box_id: one for one in suspects[0]}
-    standing = {box.row.id: place_on(box.stays, now) or 0 for box in held.boxes}
+    standing = _standing(held)
     watch = Watch(held, standing, suspects[1])
     moved = _moved_since_look(book, held)
     rooms = Rooms(InstarDays(shelf))
@@ -134,6 +135,12 @@ def _box_lines(
         )
         lines.append((place_id, box_line(care, shelf, on, zone)))
     return lines
+
+
+def _standing(held: Holding) -> dict[int, int]:
+    """Return where each box stands at the end of the day; 0 for nowhere."""
+    now = end_of(held.on, held.home.zone)
+    return {box.row.id: place_on(box.stays, now) or 0 for box in held.boxes}
 
 
 _Visits = tuple[
@@ -266,7 +273,7 @@ def _walk(
     stops = [
         RoundPlace(
             place_id=key,
-            name=held.places[key].name if key in held.places else "No place",
+            name=_place_name(held, key),
             note=f"{warmth.now_c(key):.0f}°" if key in held.places else "",
             lines=_youngest_first(by_place[key]),
         )
@@ -275,6 +282,12 @@ def _walk(
     if apart:
         stops.append(RoundPlace(0, QUARANTINE, "last", _youngest_first(apart)))
     return tuple(stops)
+
+
+def _place_name(held: Holding, key: int) -> str:
+    if key in held.places:
+        return held.places[key].name
+    return "Test larvae" if key == TEST_PLACE else "No place"
 
 
 def _youngest_first(lines: Sequence[RoundLine]) -> tuple[RoundLine, ...]:

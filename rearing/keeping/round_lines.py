@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from rearing.keeping.apart import ApartNow
     from rearing.keeping.box_room import Room
+    from rearing.terms import BoxKind
 
 EVENING = dt.time(20)
 """When the round is walked (common practice): what lasts till then is not due."""
@@ -76,6 +77,7 @@ class RoundLine:
     age: int = 0
     watched: bool = False
     tree_id: int | None = None
+    box_kind: BoxKind | None = None
 
     def sentence(self) -> str:
         """Return the whole line as one sentence, for those who hear it."""

@@ -93,7 +93,7 @@ def test_one_more_is_too_many_and_asks_for_more_room(
     fed(book, ids, 14)
     found = asked(book, shelf, on(6, 15))
     assert found.task is Task.MORE_ROOM
-    assert found.reason == "21 L2: a 2-litre box takes 15 to 20 L2; split them."
+    assert found.reason == "21 L2, room for 15 to 20; split them."
 
 
 def test_leaf_comes_before_room_and_the_reason_says_both(
@@ -104,7 +104,7 @@ def test_leaf_comes_before_room_and_the_reason_says_both(
     fed(book, ids, 14)
     found = asked(book, shelf, on(6, 17))
     assert found.task is Task.CLEAN_AND_LEAF
-    assert found.reason.endswith("a 2-litre box takes 15 to 20 L2; split them.")
+    assert found.reason.endswith("21 L2, room for 15 to 20; split them.")
 
 
 def test_the_next_moult_is_told_once_they_rest(
@@ -156,8 +156,7 @@ def test_of_hawkmoths_in_a_cage_room_for_the_next_instar(
     # 25 L4 and 12 to 15 L5 in a 60 cm cage
     assert (room.is_now, room.is_near) == (False, near)
     assert room.words == (
-        "At the next moult too full, 20 L5: a 60 cm cage takes 12 to 15 L5; split "
-        "them then."
+        "At the next moult 20 L5, room for 12 to 15; split them then."
     )
     assert ("next moult, 1 box: B21-01 B" in found.room_sentence) is near
 
@@ -174,7 +173,7 @@ def test_shares_of_room_are_added_over_instars(
     over = asked(book, shelf, on(6, 15)).room
     assert over is not None
     assert over.is_now
-    assert over.words.startswith("L1 10, L2 14: ")
+    assert over.words.startswith("L1 10, L2 14, room for 15 to 20 L2; ")
 
 
 def test_before_a_look_hatchlings_are_first_instars(

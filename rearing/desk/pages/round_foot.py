@@ -1,4 +1,4 @@
-"""The foot of the round: what leaf to fetch, and which eggs hatch next."""
+"""The foot of the round: days away, leaf to fetch, room, and which eggs hatch next."""
 
 from __future__ import annotations
 
@@ -17,14 +17,15 @@ if TYPE_CHECKING:
 
 
 class RoundFoot(QWidget):
-    """Two sentences under the lines, in the words of the round itself."""
+    """Sentences under the lines, in the words of the round itself."""
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._theme = theme
-        self._leaf, self._hatch = QLabel(self), QLabel(self)
+        self._away, self._leaf = QLabel(self), QLabel(self)
+        self._room, self._hatch = QLabel(self), QLabel(self)
         self._column = QVBoxLayout(self)
-        for label in (self._leaf, self._hatch):
+        for label in self._labels():
             label.setWordWrap(True)
             label.setTextFormat(Qt.TextFormat.PlainText)
             self._column.addWidget(label)
@@ -34,25 +35,28 @@ class RoundFoot(QWidget):
         theme.changed.connect(self._dress)
         self._dress()
 
-    def tell(self, leaf: str, hatch: str) -> None:
-        """Show the two sentences; an empty one takes no room."""
-        for label, words in ((self._leaf, leaf), (self._hatch, hatch)):
+    def _labels(self) -> tuple[QLabel, ...]:
+        return (self._away, self._leaf, self._room, self._hatch)
+
+    def tell(self, *sentences: str) -> None:
+        """Show away, leaf, room and hatch; an empty one takes no room."""
+        for label, words in zip(self._labels(), sentences, strict=True):
             label.setText(words)
             label.setAccessibleName(words)
             label.setVisible(bool(words))
 
     @property
     def words(self) -> str:
-        """Both sentences."""
-        return f"{self._leaf.text()}\n{self._hatch.text()}".strip()
+        """All of them."""
+        return "\n".join(label.text() for label in self._labels() if label.text())
 
     def _dress(self) -> None:
         look = self._theme.look
         inset = look.px(INSET)
         self._column.setContentsMargins(inset, look.px(10), inset, look.px(11))
         self._column.setSpacing(look.px(4))
-        self._leaf.setFont(look.faces.lead)
-        self._hatch.setFont(look.faces.body)
+        for label, lead in zip(self._labels(), (True, True, False, False), strict=True):
+            label.setFont(look.faces.lead if lead else look.faces.body)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)

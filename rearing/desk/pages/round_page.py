@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING, ClassVar
 from PySide6.QtCore import Qt
 
 from rearing.desk.actions import Act
-from rearing.desk.notices import show_trouble
-from rearing.desk.page import Page
 from rearing.desk.pages.first_steps import LETTERS
+from rearing.desk.pages.round_keys import DIGITS, KEY_HELP, VISITS
 from rearing.desk.pages.round_list import RoundList
 from rearing.desk.pages.round_out import shown_round
+from rearing.desk.pages.round_panels import KINDS, RoundPanels
 from rearing.desk.pages.round_sheet import RoundSheet
-from rearing.desk.pages.round_writing import DIGITS, KEY_HELP, key_of
+from rearing.desk.pages.round_writing import key_of
 from rearing.keeping.hatch_windows import HatchWindows
 from rearing.keeping.round import round_of
-from rearing.problems import Refusal, StorageTrouble
+from rearing.keeping.round_lines import Task
 from rearing.records.journal import Touched
 from rearing.terms import Visit
 
@@ -26,21 +26,13 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent
     from PySide6.QtPrintSupport import QPrinter
 
-    from rearing.desk.page import Panel, Shown
+    from rearing.desk.page import Shown
     from rearing.desk.pages.round_writing import Key
     from rearing.desk.session import Session
+    from rearing.desk.tasks import Tasks
     from rearing.desk.theme import Theme
-    from rearing.keeping.round_lines import Round, RoundLine
+    from rearing.keeping.round_lines import RoundLine
 
-_VISITS = {"F": Visit.FED, "C": Visit.FED_AND_CLEANED, "W": Visit.ALL_WELL}
-_KINDS = {"box": "box", "pot": "egg_pot"}
-_FORMS = {
-    "H": "fate",
-    "L": "put_on_leaf",
-    "X": "loss",
-    "G": "stages",
-    "M": "carry",
-}
 _ACTS = (
     Act("next_due", "Next &due", "Ctrl+Down", "The next line still to do", "&Entry"),
     Act(
@@ -53,6 +45,41 @@ _ACTS = (
     ),
     Act("everything", "Every &box and pot", "Ctrl+E", "What is not due too", "&Page"),
     Act(
+        "away",
+        "A&way…",
+        "Ctrl+J",
+        "Days away: what would fail, and what would save it",
+        "&Page",
+    ),
+    Act(
+        "too_full",
+        "Too f&ull",
+        "Ctrl+M",
+        "Boxes too full, now or at their next moult",
+        "&Page",
+    ),
+    Act(
+        "kept_apart",
+        "Kept a&part",
+        "Ctrl+Shift+A",
+        "Who is in quarantine, why, and until when",
+        "&Page",
+    ),
+    Act(
+        "shared_with",
+        "Who sha&red with it",
+        None,
+        "Mother, leaf, shelf, tools and days shared with the box in the hand",
+        "&Page",
+    ),
+    Act(
+        "keep_apart",
+        "Keep the box a&part…",
+        None,
+        "By your own judgement: from outside, wild-caught, a doubt",
+        "&Entry",
+    ),
+    Act(
         "print_round",
         "Print the &round…",
         "Ctrl+P",
@@ -62,18 +89,18 @@ _ACTS = (
 )
 
 
-class RoundPage(Page):
+class RoundPage(RoundPanels):
     """Opens first; a key writes a visit and the hand moves to the next box."""
 
     number: ClassVar[int] = 1
     title: ClassVar[str] = "Round"
     targets: ClassVar[tuple[str, ...]] = ("round",)
 
-    def __init__(self, session: Session, theme: Theme) -> None:
-        super().__init__(theme)
-        self._session = session
+    def __init__(
+        self, session: Session, theme: Theme, tasks: Tasks | None = None
+    ) -> None:
+        super().__init__(session, theme, tasks)
         self._everything = False
-        self._round: Round | None = None
         self._of_key: dict[Key, RoundLine] = {}
         self._hatching = HatchWindows()
         self._printer: QPrinter | None = None
@@ -117,6 +144,11 @@ class RoundPage(Page):
             self._go_on,
             self.tell_next_hatch,
             self.toggle_everything,
+            self.ask_away,
+            self.read_room,
+            self.read_apart,
+            self.trace_in_hand,
+            self.keep_apart,
             self.ask_printer,
         )
         return tuple(zip(_ACTS, doers, strict=True))
@@ -126,7 +158,9 @@ class RoundPage(Page):
 
     def in_hand(self) -> tuple[str, int] | None:
         line = self._line(self._list.current_key())
-        return None if line is None else (_KINDS[line.kind], line.id)
+        if line is None:
+            return None
+        return KINDS[line.kind], line.tree_id or line.id
 
     def show_target(self, kind: str, target: object) -> None:
         self._list.set_current(target if isinstance(target, tuple) else None)
@@ -144,8 +178,22 @@ class RoundPage(Page):
         )
         self._of_key = {key_of(line): line for line in self._round.lines}
         self.sheet.tell(self._round, session.now(), as_on=session.is_as_on)
+        self.away.look()
+        self.tell_foot()
         if not self._of_key:
             self._say_why_empty()
+
+    def tell_foot(self) -> None:
+        if self._round is not None:
+            self.sheet.foot.tell(
+                self.away.sentence,
+                self._round.leaf_sentence,
+                self._round.room_sentence,
+                self._round.hatch_sentence,
+            )
+
+    def line_in_hand(self) -> RoundLine | None:
+        return self._line(self._list.current_key())
 
     def _say_why_empty(self) -> None:
         from rearing.keeping.beginnings import beginnings
@@ -232,7 +280,7 @@ class RoundPage(Page):
     def _open_brood(self, key: object) -> None:
         line = self._line(key)
         if line is not None:
-            self.go_asked.emit(_KINDS[line.kind], line.id)
+            self.go_asked.emit(KINDS[line.kind], line.tree_id or line.id)
 
     def _line(self, key: object) -> RoundLine | None:
         return self._of_key.get(key) if isinstance(key, tuple) else None
@@ -244,22 +292,15 @@ class RoundPage(Page):
         if line is None:
             return
         cap = typed[:1].upper()
-        if cap in _VISITS:
-            self._write_visit(line, _VISITS[cap])
+        if cap in VISITS and line.task is not Task.LEAVE_ALONE:
+            self._write_visit(line, VISITS[cap])
         elif cap == "S":
             self._go_on()
         elif cap in DIGITS:
             # a click on the cap brings its letters, "0–9": nothing typed yet
-            self._ask("count", box_id=line.id, typed=typed if len(typed) == 1 else "")
+            self.ask("count", box_id=line.id, typed=typed if len(typed) == 1 else "")
         else:
-            self._ask_about(line, cap)
-
-    def _ask_about(self, line: RoundLine, cap: str) -> None:
-        if cap == "N":
-            self._ask("note", subject=_KINDS[line.kind], subject_id=line.id)
-        elif cap in _FORMS:
-            key = "pot_id" if line.kind == "pot" else "box_id"
-            self._ask(_FORMS[cap], **{key: line.id})
+            self.ask_about(line, cap)
 
     def _write_visit(self, line: RoundLine, what: Visit) -> None:
         from rearing.keeping.boxes import When
@@ -268,42 +309,28 @@ class RoundPage(Page):
         now = self._session.now()
         pot = line.kind == "pot"
         leaf = Leaf(host=line.host) if what.feeds else None
-        try:
-            self._session.do(
-                visit,
-                what=Visit.LOOKED if pot else what,
-                when=When(now.date(), now),
-                box_id=None if pot else line.id,
-                pot_id=line.id if pot else None,
-                leaf=leaf,
-            )
-        except Refusal as refusal:
-            self.notices.say_problem(refusal)
-        except StorageTrouble as trouble:
-            show_trouble(self.window(), trouble)
-        else:
+        written = self.do(
+            visit,
+            what=Visit.LOOKED if pot else what,
+            when=When(now.date(), now),
+            box_id=None if pot else line.id,
+            pot_id=line.id if pot else None,
+            leaf=leaf,
+        )
+        if written:
             self.notices.clear()
             self._go_on()
 
     # forms
-
-    def _ask(self, name: str, **context: object) -> None:
-        from rearing.desk import entries
-
-        make: Callable[..., Panel] = getattr(entries, name)
-        try:
-            self.open_panel(make(self._session, self.theme, **context))
-        except Refusal as refusal:
-            self.notices.say_problem(refusal)
 
     def _step_key(self, key: object, typed: str) -> None:
         self._take_step(LETTERS.get(typed.upper(), key))
 
     def _take_step(self, step: object) -> None:
         if step in {"home", "site", "place", "night", "female"}:
-            self._ask(str(step))
+            self.ask(str(step))
         elif step == "stock":
-            self._ask("eggs")
+            self.ask("eggs")
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.text().upper() == "A" and self.panel is None:

@@ -9,6 +9,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen
 
 from rearing.desk.widgets.writing import wrap
+from rearing.keeping.round_lines import Task
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -105,7 +106,8 @@ class RoundPaper:
         plain = self._face(self._faces.body, size * 0.78)
         head = self._face(self._faces.section, size * 1.3)
         yield self._line_of(self._head, head, 1.5)
-        for words in (self._round.leaf_sentence, self._round.hatch_sentence):
+        found = self._round
+        for words in (found.leaf_sentence, found.room_sentence, found.hatch_sentence):
             yield from self._paragraph(words, plain)
         code, task = self._columns(strong)
         for place in self._round.places:
@@ -127,7 +129,7 @@ class RoundPaper:
         second = first + columns[0]
         third = second + columns[1]
         number = "" if line.number is None else f"{line.number} {line.known}"
-        said = line.done or line.reason
+        said = line.done or _short_reason(line)
         told = "; ".join(filter(None, (said.rstrip("."), line.until, number)))
         rows = wrap(told, plain, self._room.width() - third, ruler=small) or ("",)
         ticked = bool(line.done)
@@ -183,6 +185,15 @@ class RoundPaper:
         if piece.ticked:
             painter.drawLine(box.topLeft(), box.bottomRight())
             painter.drawLine(box.topRight(), box.bottomLeft())
+
+
+def _short_reason(line: RoundLine) -> str:
+    """Return why, with the room a box lacks in two words where more is asked for."""
+    room = line.room
+    if room is None or line.task is Task.MORE_ROOM:
+        return line.reason
+    short = "Too full." if room.is_now else "Soon too full."
+    return line.reason.replace(room.words, short).replace(room.words[:-1], short[:-1])
 
 
 def put_on_paper(round_: Round, head: Heading, faces: Faces, printer: QPrinter) -> str:

@@ -64,7 +64,6 @@ class RoundSheet(QWidget):
         self.list.set_lines(written(round_))
         if begin and not _is_due(self.list):
             self.list.go_on()
-        self.foot.tell(round_.leaf_sentence, round_.hatch_sentence)
         if round_.lines:
             self._show(self.list)
 

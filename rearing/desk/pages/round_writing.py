@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from rearing.desk.pages.round_keys import keys_of
 from rearing.desk.typed import day_words
 from rearing.desk.widgets.header import Heading
-from rearing.desk.widgets.lines import Column, Ink, KeyOffer, Line, Pencil, State
+from rearing.desk.widgets.lines import Column, Ink, Line, Pencil, State
 from rearing.desk.widgets.marks import Mark
 from rearing.keeping.round_lines import Round, RoundLine, Task
 
@@ -27,75 +28,13 @@ COLUMNS = (
     Column("Known", Ink.KNOWN),
 )
 
-DIGITS = "0123456789"
-NEXT = KeyOffer("Enter", "next", quiet=True)
-_NOTE = KeyOffer("N", "note", quiet=True)
-_MOVE = KeyOffer("M", "move", quiet=True)
-_SKIP = KeyOffer("S", "skip")
-
-BOX_KEYS = (
-    KeyOffer("F", "fed"),
-    KeyOffer("C", "fed, cleaned"),
-    KeyOffer("W", "all well"),
-    _SKIP,
-    KeyOffer("0–9", "count", answers=DIGITS),
-    NEXT,
-    KeyOffer("G", "stages", quiet=True),
-    KeyOffer("X", "loss", quiet=True),
-    _MOVE,
-    _NOTE,
-)
-POT_KEYS = (
-    KeyOffer("H", "hatched"),
-    KeyOffer("L", "put on leaf", quiet=True),
-    KeyOffer("W", "looked, nothing new"),
-    _SKIP,
-    NEXT,
-    _MOVE,
-    _NOTE,
-)
-HATCHED_KEYS = (KeyOffer("L", "put on leaf"), POT_KEYS[0], *POT_KEYS[2:])
-TUB_KEYS = (
-    KeyOffer("W", "looked, all well"),
-    _SKIP,
-    *(offer for offer in BOX_KEYS[4:] if offer.cap != "G"),
-)
-REST_KEYS = (NEXT, _NOTE)
-
-KEY_HELP = (
-    (
-        "At a box",
-        "F   fed, with its usual leaf\n"
-        "C   fed and cleaned\n"
-        "W   all well: a look is a record, no look is a gap\n"
-        "S   skip: go on, nothing is written\n"
-        "0–9   begin to type a count\n"
-        "G   how many in which stage\n"
-        "X   a loss and its cause",
-    ),
-    (
-        "At a pot",
-        "H   hatched, or another fate\nL   put on leaf\nW   looked, nothing new",
-    ),
-    (
-        "Anywhere on the round",
-        "Enter, Space   the next that is due\n"
-        "↑ ↓   line by line\n"
-        "→, O   open its brood\n"
-        "M   carry to another place\n"
-        "N   a note\n"
-        "A   everything, or only what is due\n"
-        "Ctrl+P   the round on paper, with boxes to tick\n"
-        "Ctrl+Z   take back, and the hand goes back there",
-    ),
-)
-
 _MARKS = {
     Task.LEAVE_ALONE: Mark.BARS,
     Task.LOOK: Mark.EYE_RING,
     Task.LOOK_FOR_HATCHING: Mark.EYE_RING,
     Task.EGGS_OVERDUE: Mark.EYE_RING,
     Task.COUNT_DUE: Mark.TALLY,
+    Task.JUDGE_LEAF: Mark.EYE_RING,
     Task.NOTHING: Mark.NONE,
 }
 
@@ -154,7 +93,7 @@ def _line(line: RoundLine, place: RoundPlace, reason: str) -> Line:
         state=state,
         alarm=line.quarantine,
         until=line.until or "",
-        keys=_keys(line),
+        keys=keys_of(line),
     )
 
 
@@ -170,14 +109,6 @@ def _mark(line: RoundLine) -> Mark:
     if line.quarantine:
         return Mark.DIAMOND
     return _MARKS.get(line.task, Mark.SQUARE)
-
-
-def _keys(line: RoundLine) -> tuple[KeyOffer, ...]:
-    if line.task is Task.LEAVE_ALONE and not line.done:
-        return REST_KEYS
-    if line.kind == "pot":
-        return HATCHED_KEYS if line.task is Task.PUT_ON_LEAF else POT_KEYS
-    return TUB_KEYS if line.is_tub else BOX_KEYS
 
 
 def heading(round_: Round, now: dt.datetime, *, as_on: bool) -> Heading:

@@ -207,6 +207,8 @@ def key_rows(
     row: list[tuple[KeyOffer, float]] = []
     x = 0.0
     for offer in keys:
+        if offer.unseen:
+            continue
         wide = keycap_width(look, offer.cap) + look.px(5)
         wide += ruler.horizontalAdvance(offer.word)
         if row and x + wide > room:

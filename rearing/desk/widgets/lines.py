@@ -72,12 +72,14 @@ class KeyOffer:
 
     `answers` are the typed characters that mean it (a digit range, say); without
     them a cap of one letter means itself, and a longer one (Enter) no character.
+    One that is `unseen` answers all the same; it stands in the list of keys.
     """
 
     cap: str
     word: str
     quiet: bool = False
     answers: str = ""
+    unseen: bool = False
 
     def takes(self, typed: str) -> bool:
         """Tell whether a typed character means this key."""
