@@ -52,7 +52,7 @@ class Pages:
         """Make the round."""
         from rearing.desk.pages.round_page import RoundPage
 
-        return RoundPage(self._session, self._theme)
+        return RoundPage(self._session, self._theme, self._tasks)
 
     def lamp(self) -> Page:
         """Make the lamp's page."""
