@@ -15,8 +15,8 @@ from rearing.desk.pages import (
     brood_writing,
 )
 from rearing.desk.pages.doing_lines import DOING_COLUMNS, FEW, doing_lines
+from rearing.desk.pages.remark_words import remark_words
 from rearing.desk.pages.sheet_words import caution_words, law_words
-from rearing.desk.typed import near_words
 from rearing.desk.widgets.beside import Beside, stacked
 from rearing.desk.widgets.chain import Chain
 from rearing.desk.widgets.day_bars import DayBars
@@ -33,11 +33,12 @@ if TYPE_CHECKING:
     import datetime as dt
 
     from rearing.desk.theme import Theme
+    from rearing.desk.widgets.picture_strip import PictureStrip
     from rearing.keeping.broods import BroodPage
 
-FROM, NUMBERS, INSTARS, WINDOWS, LOSSES, LEAF, LEFT, DONE, NOTES, CAUTION = (
+FROM, NUMBERS, INSTARS, WINDOWS, LOSSES, LEAF, LEFT, DONE, PHOTOS, NOTES, CAUTION = (
     *("From", "Numbers", "Instars", "Windows", "Losses"),
-    *("Leaf", "Left", "Done last", "Notes", "Caution"),
+    *("Leaf", "Left", "Done last", "Photos", "Notes", "Caution"),
 )
 
 
@@ -51,10 +52,11 @@ class BroodSheet(QWidget):
     followed = Signal(str, object)
     box_key = Signal(object, str)
 
-    def __init__(self, theme: Theme) -> None:
+    def __init__(self, theme: Theme, photos: PictureStrip) -> None:
         super().__init__()
         self._theme = theme
         self._everything = False
+        self.photos = photos
         self.header = PageHeader(theme)
         self.sheet = ReadingSheet(theme, "The brood's page")
         self.chain = Chain(theme)
@@ -67,7 +69,7 @@ class BroodSheet(QWidget):
         self.doings = PartList(theme, DOING_COLUMNS, "Done and seen, latest first")
         self._parts: tuple[QWidget, ...] = (
             *(self.boxes, self.course, self.stages),
-            *(self.windows, self.losses, self.leaf, self.doings),
+            *(self.windows, self.losses, self.leaf, self.doings, self.photos),
         )
         self._prose()
         self._column = QVBoxLayout(self)
@@ -119,6 +121,7 @@ class BroodSheet(QWidget):
                 (LEAF, stacked(theme, self.leaf_words, self.leaf, self.leaf_note)),
                 (LEFT, self.left_words),
                 (DONE, stacked(theme, self.doings, self.doing_words)),
+                (PHOTOS, self.photos),
                 (NOTES, self.notes),
                 (CAUTION, self.cautions),
             )
@@ -204,21 +207,14 @@ class BroodSheet(QWidget):
         left = brood_leavings.leavings(page)
         self.left_words.tell("\n".join(left))
         self.sheet.say(LEFT, "", shown=bool(left))
-        notes = [
-            _note(near_words(one.on, on), one.where, one.text) for one in page.notes
-        ]
-        if page.row.note:
-            notes.append(page.row.note)
-        self.notes.tell("\n".join(notes))
+        notes = remark_words(page.notes, on, first=page.row.note or "")
+        self.notes.tell(notes)
         self.sheet.say(NOTES, "N adds one", shown=bool(notes))
+        self.sheet.say(PHOTOS, "Ctrl+I adds", shown=bool(self.photos.cells()))
         hosts = [line.host for line in page.asked.values() if line.host]
         said = [caution_words(page.sheet, hosts), law_words(page.sheet)]
         self.cautions.tell("\n".join(part for part in said if part))
         self.sheet.say(CAUTION, "", shown=any(said))
-
-
-def _note(day: str, where: str, text: str) -> str:
-    return f"{day}{f', {where}' if where else ''}: {text}"
 
 
 def _lives(page: BroodPage) -> bool:

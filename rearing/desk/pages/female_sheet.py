@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from rearing.desk.pages import female_writing as writing
+from rearing.desk.pages.remark_words import remark_words
 from rearing.desk.pages.sheet_words import caution_words, law_words
-from rearing.desk.typed import near_words
 from rearing.desk.widgets.beside import Beside, stacked
 from rearing.desk.widgets.chain import Chain
 from rearing.desk.widgets.listening_lists import PartList
@@ -22,11 +22,12 @@ if TYPE_CHECKING:
 
     from rearing.desk.pages.spread import Spread
     from rearing.desk.theme import Theme
+    from rearing.desk.widgets.picture_strip import PictureStrip
     from rearing.keeping.females import Mother
 
-FROM, MATING, EGGS, POTS, NOTES, CAUTION = (
+FROM, MATING, EGGS, POTS, PHOTOS, NOTES, CAUTION = (
     *("From", "Mating", "Eggs", "Pots"),
-    *("Notes", "Caution"),
+    *("Photos", "Notes", "Caution"),
 )
 
 
@@ -41,9 +42,10 @@ class FemaleSheet(QObject):
     pot_key = Signal(object, str)
     laying_key = Signal(object, str)
 
-    def __init__(self, theme: Theme, spread: Spread) -> None:
+    def __init__(self, theme: Theme, spread: Spread, photos: PictureStrip) -> None:
         super().__init__(spread)
         self._spread = spread
+        self.photos = photos
         self.chain = Chain(theme)
         self.layings = PartList(theme, writing.EGG_COLUMNS, "Eggs by night")
         self.bars = NightBars(theme, "Eggs by night")
@@ -73,6 +75,7 @@ class FemaleSheet(QObject):
                     POTS,
                     stacked(theme, self.hatch, self.pots, self.windows, self.basis),
                 ),
+                (PHOTOS, self.photos),
                 (NOTES, self.notes),
                 (CAUTION, self.cautions),
             )
@@ -89,13 +92,13 @@ class FemaleSheet(QObject):
         sheet.say(MATING, "P pairing", shown=bool(mating))
         self._tell_eggs(mother)
         self._tell_pots(mother, on)
-        notes = [f"{near_words(x.on, on)}: {x.text}" for x in mother.notes]
-        self.notes.tell("\n".join(notes))
-        sheet.say(NOTES, "", shown=bool(notes))
+        self.notes.tell(remark_words(mother.notes, on))
+        sheet.say(NOTES, "N adds one", shown=bool(mother.notes))
+        sheet.say(PHOTOS, "Ctrl+I adds", shown=bool(self.photos.cells()))
         said = [caution_words(mother.sheet), law_words(mother.sheet)]
         self.cautions.tell("\n".join(part for part in said if part))
         sheet.say(CAUTION, "", shown=any(said))
-        parts = (self.layings, self.bars, self.pots, self.windows)
+        parts = (self.layings, self.bars, self.pots, self.windows, self.photos)
         sheet.order((*self.chain.links(), *parts))
 
     def _tell_eggs(self, mother: Mother) -> None:

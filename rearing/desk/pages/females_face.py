@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from rearing.desk.page import Panel, Shown
+    from rearing.desk.photos import PagePhotos
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
     from rearing.keeping.females import Mother, MotherLine
@@ -37,10 +38,11 @@ class FemalesFace(TurningFace):
     )
     keys: ClassVar[str] = "E eggs   H hatched   K keep   G let go   V night book"
 
-    def __init__(self, session: Session, theme: Theme) -> None:
+    def __init__(self, session: Session, theme: Theme, photos: PagePhotos) -> None:
         names = ("Females", "Her page")
         super().__init__(session, theme, female_writing.INDEX_COLUMNS, names)
-        self.sheet = FemaleSheet(theme, self.spread)
+        self._photos = photos
+        self.sheet = FemaleSheet(theme, self.spread, photos.strip)
         self.mother: Mother | None = None
         self._lines: tuple[MotherLine, ...] = ()
         self.sheet.followed.connect(self.followed)
@@ -61,6 +63,7 @@ class FemalesFace(TurningFace):
             return
         session = self.session
         self.mother = mother(session.book, session.shelf, self.chosen, session.on)
+        self._photos.tell("moth", self.chosen)
         self.sheet.tell(self.mother, session.home.zone, session.on)
 
     def tables(self) -> tuple[Shown, ...]:

@@ -15,6 +15,7 @@ from rearing.desk.pages.nights_face import NightsFace
 from rearing.desk.pages.page_help import MOTHERS_HELP
 from rearing.desk.pages.page_keys import is_for_page
 from rearing.desk.pages.quiet import QuietPage
+from rearing.desk.photos import PagePhotos
 from rearing.desk.widgets.header import Heading
 
 if TYPE_CHECKING:
@@ -46,8 +47,10 @@ class MothersPage(Page):
     def __init__(self, session: Session, theme: Theme) -> None:
         super().__init__(theme)
         self._session = session
-        self.females = FemalesFace(session, theme)
-        self.nights = NightsFace(session, theme)
+        self.photos = PagePhotos(self, session, theme)
+        self.night_photos = PagePhotos(self, session, theme)
+        self.females = FemalesFace(session, theme, self.photos)
+        self.nights = NightsFace(session, theme, self.night_photos)
         self.quiet = QuietPage(theme)
         self._faces = QStackedWidget()
         for face in (self.females.spread, self.nights.spread, self.quiet):
@@ -124,6 +127,11 @@ class MothersPage(Page):
             self._open.show(target)
             self._show()
             self._open.go_in()
+
+    def in_hand(self) -> tuple[str, int] | None:
+        chosen = self._open.chosen
+        kind = "lamp_night" if self.in_night_book else "moth"
+        return None if chosen is None else (kind, chosen)
 
     # turning
 

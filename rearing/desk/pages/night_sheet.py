@@ -8,7 +8,7 @@ from PySide6.QtCore import QObject, Signal
 
 from rearing.desk.entries.lamp_forms import LAMP_CAUTION
 from rearing.desk.pages import night_writing as writing
-from rearing.desk.typed import near_words
+from rearing.desk.pages.remark_words import remark_words
 from rearing.desk.widgets.beside import stacked
 from rearing.desk.widgets.listening_lists import PartList
 from rearing.desk.widgets.prose import Prose
@@ -18,11 +18,12 @@ if TYPE_CHECKING:
 
     from rearing.desk.pages.spread import Spread
     from rearing.desk.theme import Theme
+    from rearing.desk.widgets.picture_strip import PictureStrip
     from rearing.keeping.night_page import NightPage
 
-LAMP, WEATHER, COUNTED, CHECKS, LOOKS, KEPT, NOTES, CAUTION = (
+LAMP, WEATHER, COUNTED, CHECKS, LOOKS, KEPT, PHOTOS, NOTES, CAUTION = (
     *("Lamp", "Weather", "Counted", "Checks"),
-    *("Second looks", "Kept", "Notes", "Caution"),
+    *("Second looks", "Kept", "Photos", "Notes", "Caution"),
 )
 
 
@@ -31,9 +32,10 @@ class NightSheet(QObject):
 
     kept_chosen = Signal(object)
 
-    def __init__(self, theme: Theme, spread: Spread) -> None:
+    def __init__(self, theme: Theme, spread: Spread, photos: PictureStrip) -> None:
         super().__init__(spread)
         self._spread = spread
+        self.photos = photos
         self.lamp = Prose(theme)
         self.weather = Prose(theme)
         self.count_words = Prose(theme, "lead_quiet")
@@ -51,6 +53,7 @@ class NightSheet(QObject):
                 (CHECKS, self.checks),
                 (LOOKS, self.looks),
                 (KEPT, self.kept),
+                (PHOTOS, self.photos),
                 (NOTES, self.notes),
                 (CAUTION, self.caution),
             )
@@ -82,9 +85,9 @@ class NightSheet(QObject):
         kept = writing.kept_lines(page, signs)
         self.kept.set_lines(kept)
         sheet.say(KEPT, "K keeps one", shown=bool(kept))
-        notes = [f"{near_words(x.on, on)}: {x.text}" for x in page.notes]
-        self.notes.tell("\n".join(notes))
-        sheet.say(NOTES, "", shown=bool(notes))
+        self.notes.tell(remark_words(page.notes, on))
+        sheet.say(NOTES, "N adds one", shown=bool(page.notes))
+        sheet.say(PHOTOS, "Ctrl+I adds", shown=bool(self.photos.cells()))
 
     def _tell_counts(self, page: NightPage) -> None:
         lines = writing.count_lines(page)

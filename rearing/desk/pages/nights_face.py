@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from rearing.desk.page import Panel, Shown
+    from rearing.desk.photos import PagePhotos
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
     from rearing.keeping.night_page import NightLine, NightPage
@@ -42,10 +43,11 @@ class NightsFace(TurningFace):
         "T new night   C check   A arrival   K keep a female   V females"
     )
 
-    def __init__(self, session: Session, theme: Theme) -> None:
+    def __init__(self, session: Session, theme: Theme, photos: PagePhotos) -> None:
         names = ("Lamp nights", "The night's page")
         super().__init__(session, theme, night_writing.INDEX_COLUMNS, names)
-        self.sheet = NightSheet(theme, self.spread)
+        self._photos = photos
+        self.sheet = NightSheet(theme, self.spread, photos.strip)
         self.page: NightPage | None = None
         self._lines: tuple[NightLine, ...] = ()
         self._signs: dict[int, tuple[str, str]] = {}
@@ -64,6 +66,7 @@ class NightsFace(TurningFace):
         book, on = self.session.book, self.session.on
         self.page = night_page(book, self.chosen, on)
         night = self.page.night
+        self._photos.tell("lamp_night", self.chosen)
         self._signs = {moth.id: moth_call(book, moth, on) for moth in night.kept}
         self.sheet.tell(self.page, self._signs, zone_of(night.site.zone), on)
 
