@@ -89,11 +89,7 @@ class Finder(Panel):
         if not isinstance(key, int) or key >= len(self._shown):
             return
         one = self._shown[key]
-        if one.kind == "tree":
-            self._words.setText(f"{one.name}: {one.words}. Nothing stands on it.")
-            self._words.setVisible(True)
-        else:
-            self.found.emit(one.kind, one.id)
+        self.found.emit(one.kind, one.id)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Let ↑, ↓ and Enter work on the list while the words are typed."""

@@ -44,6 +44,7 @@ class Pages:
             LatePage(2, "Lamp", (), self.lamp),
             LatePage(3, "Mothers", ("moth", "lamp_night"), self.mothers),
             LatePage(4, "Broods", ("brood", "box", "egg_pot"), self.broods),
+            LatePage(5, "Leaf", ("tree", "cut"), self.leaf),
             LatePage(8, "Heat", ("place",), self.heat),
             LatePage(9, "Season", (), self.season),
         )
@@ -71,6 +72,12 @@ class Pages:
         from rearing.desk.pages.broods_page import BroodsPage
 
         return BroodsPage(self._session, self._theme, self._look_back())
+
+    def leaf(self) -> Page:
+        """Make the leaf."""
+        from rearing.desk.pages.leaf_page import LeafPage
+
+        return LeafPage(self._session, self._theme, self._tasks, folder=self._folder)
 
     def heat(self) -> Page:
         """Make the heat."""

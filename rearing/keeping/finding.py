@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 from rearing.keeping.holding import holding
 from rearing.keeping.moments import day_words, short_day
 from rearing.records import tables as t
-from rearing.records.rows import BoxRow, LampNightRow, MothRow, SiteRow, TreeRow
+from rearing.records.rows import LampNightRow, MothRow, SiteRow, TreeRow
 
 if TYPE_CHECKING:
     import datetime as dt
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Iterable, Iterator
 
     from rearing.keeping.holding import Holding
     from rearing.records.book import Book
@@ -48,7 +48,7 @@ def findables(book: Book, shelf: SheetShelf, on: dt.date) -> tuple[Findable, ...
             Findable("place", row.id, row.name, "place", row.note or "", 1)
             for row in held.places.values()
         ),
-        *_trees(book, held, on),
+        *_trees(book, on),
         *_nights(book, on),
     ]
     return tuple(sorted(found, key=lambda one: (one.rank, one.name)))
@@ -124,10 +124,8 @@ def _nights(book: Book, on: dt.date) -> Iterator[Findable]:
         yield Findable("lamp_night", night.id, name, "night", words, 4)
 
 
-def _trees(book: Book, held: Holding, on: dt.date) -> Iterator[Findable]:
-    """Yield the trees; with no page of its own each leads to what stands on it."""
+def _trees(book: Book, on: dt.date) -> Iterator[Findable]:
     for tree in book.all(TreeRow):
-        on_it = _standing_on(tree, [box.row for box in held.boxes], on)
         closed = tree.closed_until is not None and tree.closed_until > on
         words = ", ".join(
             word
@@ -141,12 +139,4 @@ def _trees(book: Book, held: Holding, on: dt.date) -> Iterator[Findable]:
             )
             if word
         )
-        kind, target = ("box", on_it.id) if on_it else ("tree", tree.id)
-        yield Findable(kind, target, tree.name, "tree", words, 1)
-
-
-def _standing_on(tree: TreeRow, boxes: Sequence[BoxRow], on: dt.date) -> BoxRow | None:
-    own = [box for box in boxes if box.tree_id == tree.id]
-    open_ = [box for box in own if box.closed_on is None or box.closed_on > on]
-    standing = open_ or own
-    return standing[-1] if standing else None
+        yield Findable("tree", tree.id, tree.name, "tree", words, 1)

@@ -41,7 +41,7 @@ SHOWN = dt.timedelta(days=14)
 """Older cuts are taken to be gone, entered or not (common practice, no source)."""
 
 GONE_SHOWN = dt.timedelta(days=3)
-"""A cut that is gone is still shown for so long."""
+"""A cut that is gone, or used up by the book, is still shown for so long."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,10 +77,15 @@ class CutNow:
         return self.row.gone_on is not None and self.row.gone_on <= self.on
 
     @property
+    def is_used_up(self) -> bool:
+        """Whether all of it was given, by the book."""
+        return self.left_g == 0 and not self.unweighed
+
+    @property
     def is_old(self) -> bool:
-        """Whether it has lain longer than it keeps."""
+        """Whether some of it has lain longer than it keeps."""
         late = self.keeps_to is not None and self.on > self.keeps_to
-        return late and not self.is_gone
+        return late and not self.is_gone and not self.is_used_up
 
     @property
     def left_words(self) -> str:
@@ -90,7 +95,7 @@ class CutNow:
             return f"gone {short_day(gone)}"
         if self.left_g is None:
             return "not weighed"
-        if not self.left_g and not self.unweighed:
+        if self.is_used_up:
             return "used up by the book"
         if self.unweighed:
             times = counted(self.unweighed, "feeding")
@@ -101,7 +106,7 @@ class CutNow:
     def age_words(self) -> str:
         """How old it is, and until when it keeps."""
         age = "today" if not self.age_days else counted(self.age_days, "day") + " old"
-        if self.is_gone or self.keeps_to is None:
+        if self.is_gone or self.is_used_up or self.keeps_to is None:
             return age
         if self.is_old:
             return f"{age}, too long kept"

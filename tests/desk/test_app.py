@@ -216,6 +216,7 @@ def test_the_book_is_turned_to_another_day_and_back(stand: Stand) -> None:
         ("W21-05", 3),
         ("28 May 2021 Terrace", 3),
         ("attic", 8),
+        ("Oak 2", 5),
         ("saturnia pyri", 4),
     ],
 )

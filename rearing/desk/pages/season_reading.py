@@ -151,7 +151,7 @@ class SeasonReading(Page):
             None if self._store is None else self._store.read(session.book, session.on)
         )
         if kept is not None:
-            self._as_of = _moment_words(kept.made_at, session.now())
+            self._as_of = moment_words(kept.made_at, session.now())
             self._show(kept.answer, worked_out=False)
 
     def _was_read(self, found: Read) -> None:
@@ -171,7 +171,7 @@ class SeasonReading(Page):
         self._is_waiting = False
         session = self._session
         now = session.now()
-        self._as_of = _moment_words(now, now)
+        self._as_of = moment_words(now, now)
         self._show(view)
         self.worked_out()
         if self._store is not None:
@@ -218,7 +218,7 @@ class SeasonReading(Page):
         """Follow new windows; does nothing by itself."""
 
 
-def _moment_words(moment: dt.datetime, now: dt.datetime) -> str:
+def moment_words(moment: dt.datetime, now: dt.datetime) -> str:
     """Return when it was worked out: 20:00, or with its day when that is another."""
     if moment.date() == now.date():
         return f"{moment:%H:%M}"
