@@ -6,8 +6,6 @@ import datetime as dt
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from rearing.keeping.eggs import LAYING_HOUR
 from rearing.keeping.holding import holding, standing_only
 from rearing.keeping.lessons import learnt_words
@@ -18,7 +16,6 @@ from rearing.keeping.sharpened import (
     Asked,
     closed,
     seen_to_reach,
-    sharpened_windows,
 )
 from rearing.keeping.sightings import sighted_boxes, sighted_pots
 from rearing.keeping.starts import group_starts
@@ -270,8 +267,6 @@ class Forecaster:
         taxon = self._held.taxon(group.brood)
         believed = self._beliefs(taxon)
         now_s = self._warmth.now_s
-        # Seeded from the record, so that a forecast does not flicker when reopened.
-        rng = np.random.default_rng([group.brood.id, group.stays[0].id])
         heats = [_heat(one) for one in believed]
         begun = [
             replace(start, at_s=max(start.at_s, track.start_s)) for start in starts
@@ -279,7 +274,9 @@ class Forecaster:
         taught = self._warmth.lessons.learnt(taxon, heats, group.brood.id)
         species = None if taught is None else taught.unknowns
         asked = Asked(heats, begun, track, now_s, until, species, group.unhatched_s)
-        found = sharpened_windows(asked, group.sighted, rng, self._store)
+        found = self._warmth.foretold.windows(
+            asked, group.sighted, (group.brood.id, group.stays[0].id), self._store
+        )
         zone = self._held.home.zone
         shown = tuple(_window(w, zone) for w in found if not _is_past(w, now_s))
         return Forecast(

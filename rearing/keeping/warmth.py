@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from rearing.keeping.ahead import Ahead, Read, ahead
+from rearing.keeping.foretold import foretold_of
 from rearing.keeping.leads import Leads
 from rearing.keeping.lessons import Lessons
 from rearing.keeping.moments import day_words
@@ -97,6 +98,7 @@ class Warmth:
         self._now: dict[int, float] = {}
         self._ahead: dict[int, Ahead] = {}
         self.heats = HeatStore()
+        self.foretold = foretold_of(book)
         self.lessons = Lessons(book, shelf, held)
 
     def hours(self, place_id: int) -> PlaceHours:
