@@ -6,6 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rearing.keeping.host_history import host_stretches
 from rearing.records import tables as t
 from rearing.records.rows import BoxVisitRow
 
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Iterable, Mapping
 
+    from rearing.keeping.host_history import HostStretch
     from rearing.records.book import Book
 
 
@@ -33,6 +35,8 @@ class LeafGiven:
     feedings: int
     weighed: int
     days: tuple[LeafDay, ...]
+    stretches: tuple[HostStretch, ...] = ()
+    """The hosts one after the other, oldest first."""
 
     @property
     def grams(self) -> float:
@@ -62,6 +66,7 @@ def leaf_given(book: Book, box_ids: Iterable[int], on: dt.date) -> LeafGiven:
         feedings=len(visits),
         weighed=sum(visit.grams is not None for visit in visits),
         days=tuple(_day(day, own) for day, own in by_day.items()),
+        stretches=host_stretches(visits),
     )
 
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from rearing.desk.pages.brood_leaf import leaf_words
 from rearing.keeping import care
 from rearing.keeping.boxes import When
 from rearing.keeping.leaf_given import leaf_given
@@ -43,11 +44,19 @@ def test_a_feeding_without_a_weight_is_wanting_and_not_nought(kept: Kept) -> Non
         when=When(ON),
         box_id=season.box_a,
         leaf=care.Leaf("oak"),
+        sure=True,
     )
     given = leaf_given(book, (season.box_a,), ON)
     assert given.by_host == {"beech": 60, "oak": 0}
     assert (given.feedings, given.weighed) == (2, 1)
     assert given.days[-1].unweighed == 1
+    assert [one.words for one in given.stretches] == [
+        "beech, 24 June, 60 g",
+        "oak, 25 June, not weighed",
+    ]
+    assert leaf_words(given).endswith(
+        "In turn: beech, 24 June, 60 g; oak, 25 June, not weighed."
+    )
 
 
 def test_cleaning_gives_no_leaf_and_later_days_are_not_known(kept: Kept) -> None:

@@ -29,7 +29,15 @@ def leaf_words(leaf: LeafGiven) -> str:
     return (
         f"Given: {', '.join(hosts)}; weighed at {leaf.weighed} of {leaf.feedings} "
         f"feedings. Last on {day_words(last.on, year=False)}{weight}."
+        f"{_one_after_the_other(leaf)}"
     )
+
+
+def _one_after_the_other(leaf: LeafGiven) -> str:
+    """Return the hosts in their order, where there was more than one."""
+    if len(leaf.by_host) < 2:
+        return ""
+    return f" In turn: {'; '.join(one.words for one in leaf.stretches)}."
 
 
 def leaf_note(leaf: LeafGiven) -> str:
