@@ -157,6 +157,7 @@ class Page(QWidget):
         self._across.insertWidget(0, face, 1)
         face.show()
         face.setFocus()
+        self.hints_changed.emit()
 
     def uncover(self) -> None:
         """Take the face away again; the page is as it was."""
@@ -169,6 +170,7 @@ class Page(QWidget):
         if self._body is not None:
             self._body.show()
         self.focus_first()
+        self.hints_changed.emit()
 
     @property
     def covered_by(self) -> QWidget | None:

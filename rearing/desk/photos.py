@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QEvent, QObject
 from PySide6.QtGui import QDropEvent, QGuiApplication, QKeyEvent, QKeySequence
 
+from rearing.desk.actions import Act
 from rearing.desk.photo_entry import PhotoEntry, may_hold_pictures, sources_in
 from rearing.desk.typed import near_words
 from rearing.desk.widgets.picture_strip import PictureCell, PictureStrip
@@ -22,6 +23,10 @@ if TYPE_CHECKING:
     from rearing.desk.theme import Theme
     from rearing.keeping.photos import Photo
 
+PHOTO_KEYS = (
+    "Ctrl+I   puts photos in; dropped and pasted ones too\n"
+    "Ctrl+Shift+I   looks at them, the newest first"
+)
 _DRAGGED = {QEvent.Type.DragEnter, QEvent.Type.DragMove}
 
 
@@ -77,6 +82,19 @@ class PagePhotos(QObject):
         return tuple(_cell(photo, on, zone) for photo in self._photos)
 
     # one of them, large
+
+    def act(self, page: str) -> Act:
+        """Return the page's own act that opens them, for its menu."""
+        tip = "The newest first; ← → go on"
+        text = "Look at the ph&otos"
+        return Act(f"{page}_photos", text, "Ctrl+Shift+I", tip, "&Page")
+
+    def look(self) -> None:
+        """Open the newest, or say how the first is put in."""
+        if self._photos:
+            self.open()
+        else:
+            self._page.notices.say("No photo stands here yet. Ctrl+I puts one in.")
 
     def open(self, at: int = 0) -> None:
         """Show a picture as large as the page."""

@@ -229,7 +229,10 @@ class Window(QMainWindow):
         return self.foot.words
 
     def _show_hints(self) -> None:
-        self.foot.hint(self.page.hints() if self.page is not None else "")
+        page = self.page
+        # what covers a page tells its own keys, and the page's mean nothing there
+        open_to_keys = page is not None and page.covered_by is None
+        self.foot.hint(page.hints() if page is not None and open_to_keys else "")
 
     def closeEvent(self, event: QCloseEvent) -> None:
         self.closing.emit()

@@ -80,3 +80,11 @@ def around(book: Book, subject: str, subject_id: int) -> Mapping[Thing, str]:
 def _pots(book: Book, broods: list[int]) -> dict[Thing, str]:
     pots = book.all(EggPotRow, t.EggPot.brood_id.in_(broods))
     return {("egg_pot", pot.id): f"pot {pot.label}" for pot in pots}
+
+
+def shortened(words: str, *, most: int = 60) -> str:
+    """Return the first words of a text, with dots where it goes on."""
+    flat = " ".join(words.split())
+    if len(flat) <= most:
+        return flat
+    return f"{flat[:most].rsplit(' ', 1)[0].rstrip(' ,;:.')} …"

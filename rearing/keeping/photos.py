@@ -10,7 +10,7 @@ import datetime as dt
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from rearing.keeping.beside import around, name_of, refuse_unknown
+from rearing.keeping.beside import around, name_of, refuse_unknown, shortened
 from rearing.keeping.facts import home
 from rearing.keeping.moments import counted, day_words, refuse_future, span_words
 from rearing.problems import Refusal
@@ -80,7 +80,8 @@ def taken(offered: Offered, zone: dt.tzinfo, today: dt.date) -> Taken:
         at = aware.astimezone(dt.UTC)
         return Taken(at.astimezone(zone).date(), at)
     if offered.file_day is not None:
-        return Taken(offered.file_day.astimezone(zone).date(), None)
+        # only about, so a file copied later than the day that is shown is no question
+        return Taken(min(offered.file_day.astimezone(zone).date(), today), None)
     return Taken(today, None)
 
 
@@ -188,7 +189,7 @@ def _sentence(
     what = "Photo" if len(fresh) == 1 else f"{len(fresh)} photos"
     said = f"{what} beside {name}, {span_words(days[0], days[-1])}"
     if caption:
-        said += f": {caption[:60]}"
+        said += f": {shortened(caption)}"
     if again:
         said += f" ({counted(again, 'picture')} stood there already)"
     return said
@@ -221,8 +222,8 @@ def correct_photo(
 def _corrected(before: PhotoRow, caption: str | None, on: dt.date) -> str:
     said = []
     if caption != before.caption:
-        was = f" in place of “{before.caption[:60]}”" if before.caption else ""
-        said.append(f"“{caption[:60]}”{was}" if caption else f"no caption{was}")
+        was = f" in place of “{shortened(before.caption)}”" if before.caption else ""
+        said.append(f"“{shortened(caption)}”{was}" if caption else f"no caption{was}")
     if on != before.on:
         said.append(f"{day_words(on)} in place of {day_words(before.on)}")
     return ", ".join(said)
@@ -235,7 +236,7 @@ def put_photo_away(book: Book, entry: Entry, *, photo_id: int) -> Touched:
     with book.change(entry) as pen:
         pen.remove(t.Photo, photo_id)
         pen.subjects.add((before.subject, before.subject_id))
-        words = f" “{before.caption[:60]}”" if before.caption else ""
+        words = f" “{shortened(before.caption)}”" if before.caption else ""
         pen.say(
             f"Photo{words} of {day_words(before.on)} no longer beside {name}; its file "
             f"stays in {pictures.folder_of(book.path).name}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from rearing.keeping.beside import around
+from rearing.keeping.beside import around, shortened
 from rearing.keeping.moments import short_day
 from rearing.keeping.notes import written_note
 from rearing.problems import Refusal
@@ -49,7 +49,7 @@ def correct_note(
 def _difference(before: NoteRow, text: str, on: dt.date) -> str:
     said = []
     if text != before.text:
-        said.append(f"“{text[:60]}” in place of “{before.text[:60]}”")
+        said.append(f"“{shortened(text)}” in place of “{shortened(before.text)}”")
     if on != before.on:
         said.append(f"{short_day(on)} in place of {short_day(before.on)}")
     return ", ".join(said)

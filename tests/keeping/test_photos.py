@@ -86,6 +86,7 @@ def test_without_a_camera_the_day_of_the_file_is_only_about(tmp_path: Path) -> N
     found = photos.taken(offer(file), ZoneInfo("Europe/Ljubljana"), on(7, 1))
 
     assert (found.on, found.at, found.is_about) == (on(6, 13), None, True)
+    assert photos.taken(offer(file), dt.UTC, on(6, 1)).on == on(6, 1), "never to come"
     pasted = photos.taken(offer(GREEN), dt.UTC, on(7, 1))
     assert (pasted.on, pasted.is_about) == (on(7, 1), True)
 

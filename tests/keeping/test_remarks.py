@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from rearing.keeping.beside import shortened
 from rearing.keeping.notes import add_note
 from rearing.keeping.remarks import correct_note, remarks_of
 from rearing.problems import Refusal
@@ -78,3 +79,12 @@ def test_a_note_is_not_corrected_into_itself_or_nothing(book: Book, ids: Ids) ->
     assert refused.value.field == "text"
     with pytest.raises(Refusal, match="no longer in the book"):
         correct_note(book, LATER, note_id=99, text="x", on=on(6, 14))
+
+
+def test_long_words_are_shortened_between_words() -> None:
+    assert shortened("two\nlie  apart") == "two lie apart"
+    long = "the whole cage from above, leaf two days old and turning at the edge"
+    assert (
+        shortened(long) == "the whole cage from above, leaf two days old and turning …"
+    )
+    assert len(shortened("x" * 100)) <= 62

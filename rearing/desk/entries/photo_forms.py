@@ -84,10 +84,10 @@ class ChooseForm(EntryForm):
 
 
 def photo(
-    session: Session, theme: Theme, subject: str, subject_id: int, name: str = ""
+    session: Session, theme: Theme, subject: str, subject_id: int, *_words: str
 ) -> EntryForm:
     """Return the form that asks which photos are to stand beside a thing."""
-    name = name or name_of(session.book, subject, subject_id)
+    name = name_of(session.book, subject, subject_id)
     return ChooseForm(session, theme, subject, subject_id, name)
 
 

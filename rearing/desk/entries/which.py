@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rearing.desk.entries import offers
 from rearing.desk.widgets.fields import Answers, SearchField
 from rearing.desk.widgets.form import EntryForm
-from rearing.keeping.beside import SUBJECTS, name_of
+from rearing.keeping.beside import SUBJECTS, name_of, shortened
 from rearing.keeping.moments import day_words
 from rearing.problems import Refusal
 from rearing.records import tables as t
@@ -186,7 +186,7 @@ def _named(
         (
             row.id,
             f"{day_words(row.on)} · {names[row.subject, row.subject_id]} · "
-            f"{' '.join(words.split())[:60]}",
+            f"{shortened(words)}",
         )
         for row, words in rows
     )

@@ -118,7 +118,8 @@ class BroodsPage(Page):
         return BROODS_HELP
 
     def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
-        return tuple(zip(_ACTS, (self.next_brood, self.brood_before), strict=True))
+        turning = zip(_ACTS, (self.next_brood, self.brood_before), strict=True)
+        return (*turning, (self.photos.act("brood"), self.photos.look))
 
     def tables(self) -> tuple[Shown, ...]:
         if self._page is None:

@@ -115,7 +115,8 @@ class MothersPage(Page):
 
     def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
         doers = (self.next_one, self.one_before, self.swap)
-        return tuple(zip(_ACTS, doers, strict=True))
+        turning = zip(_ACTS, doers, strict=True)
+        return (*turning, (self.photos.act("mother"), self.look_at_photos))
 
     def tables(self) -> tuple[Shown, ...]:
         return self._open.tables()
@@ -146,6 +147,10 @@ class MothersPage(Page):
         self._open = self.females if self.in_night_book else self.nights
         self._show()
         self.focus_first()
+
+    def look_at_photos(self) -> None:
+        """Open the photos of the female or the night."""
+        (self.night_photos if self.in_night_book else self.photos).look()
 
     def next_one(self) -> None:
         """Turn to the next female or night."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from rearing.desk.photos import PHOTO_KEYS
+
 _SHEET = (
     "↑ ↓ PgUp PgDn   read on, or go from line to line\n"
     "Home End   the top and the foot of the page\n"
@@ -21,6 +23,10 @@ BROODS_HELP = (
         "N   a note\n"
         "W   a moth emerged\n"
         "A   everything done, or the latest only\n" + _SHEET,
+    ),
+    (
+        "Photos",
+        PHOTO_KEYS,
     ),
     (
         "At a box",
@@ -57,6 +63,10 @@ MOTHERS_HELP = (
         "S   sign of mating\n"
         "P   pairing\n"
         "N   a note\n" + _SHEET,
+    ),
+    (
+        "Photos",
+        PHOTO_KEYS,
     ),
     (
         "Her pots",
