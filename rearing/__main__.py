@@ -9,6 +9,7 @@ import sys
 from contextlib import suppress
 from typing import TYPE_CHECKING
 
+from rearing.commands.answer_as import refuse_table_alone, write_table
 from rearing.commands.arguments import COMMANDS, parse
 from rearing.commands.keeper_questions import QUESTIONS, answer
 from rearing.commands.paper import Paper
@@ -68,19 +69,34 @@ def _answered(argv: Sequence[str], notes: Paper) -> int:
     paper = Paper(sys.stdout, shutil.get_terminal_size((96, 24)).columns)
     if asked.command in {"", "sample"}:
         return _open(asked, paper)
+    refuse_table_alone(asked)
     if asked.command == "sky":
-        from rearing.commands.sky import write_sky
-
-        place = (asked.lat, asked.lon)
-        write_sky(asked.on, place, asked.zone, paper, as_json=asked.as_json)
-        return ANSWERED
+        return _of_sky(asked, paper)
     if asked.command in {"heat", "fit", "widths"}:
         return _of_file(asked, paper, notes)
     return _of_book(asked, paper)
 
 
+def _of_sky(asked: Namespace, paper: Paper) -> int:
+    place = (asked.lat, asked.lon)
+    if asked.as_csv:
+        from rearing.commands.csv_answers import sky_tables
+
+        write_table(asked, sky_tables(asked.on, place, asked.zone), paper)
+        return ANSWERED
+    from rearing.commands.sky import write_sky
+
+    write_sky(asked.on, place, asked.zone, paper, as_json=asked.as_json)
+    return ANSWERED
+
+
 def _of_file(asked: Namespace, paper: Paper, notes: Paper) -> int:
     refuse_no_file(asked.file)
+    if asked.as_csv:
+        from rearing.commands.csv_answers import write_csv_of_file
+
+        write_csv_of_file(asked, paper, notes.paragraph)
+        return ANSWERED
     if asked.command == "fit":
         from rearing.commands.fit import write_fit
 
@@ -94,20 +110,9 @@ def _of_file(asked: Namespace, paper: Paper, notes: Paper) -> int:
             asked.file, paper, first=first, instars=instars, as_json=asked.as_json
         )
         return ANSWERED
-    from rearing.commands.heat import write_heat
-    from rearing.commands.heat_days import HeatAsked
+    from rearing.commands.heat import heat_asked, write_heat
 
-    heat = HeatAsked(
-        lower=asked.lower,
-        upper=asked.upper,
-        method=asked.method,
-        cutoff=asked.cutoff,
-        unit=asked.unit,
-        zone=asked.zone,
-        series=asked.series,
-        day_first=asked.day_first,
-    )
-    write_heat(asked.file, heat, paper, notes, as_json=asked.as_json)
+    write_heat(asked.file, heat_asked(asked), paper, notes, as_json=asked.as_json)
     return ANSWERED
 
 
@@ -120,7 +125,12 @@ def _of_book(asked: Namespace, paper: Paper) -> int:
             # The whole book, also what lies behind the day a sample is opened on.
             return write_check(book, shelf, asked.on or _today(book), paper)
         on = _day(book, asked.on)
-        if asked.command in QUESTIONS:
+        if getattr(asked, "as_csv", False):
+            from rearing.commands.csv_answers import write_csv_of_book
+
+            known = _day(book, None) if asked.command == "night" else on
+            write_csv_of_book(asked, book, shelf, known, paper)
+        elif asked.command in QUESTIONS:
             answer(asked, book, shelf, (on, _now()), paper)
         elif asked.command == "round":
             from rearing.commands.round_text import write_round

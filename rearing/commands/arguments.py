@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn, TypeVar
 
 from rearing import __version__
+from rearing.commands.answer_as import add_answer_as
 from rearing.commands.days import day_from
 from rearing.commands.keeper_questions import OVERVIEW, QUESTIONS, widths
 from rearing.problems import Refusal
@@ -106,7 +107,7 @@ def _round(parser: Typed) -> None:
     parser.add_argument(
         "--all", action="store_true", dest="everything", help="what is not due as well"
     )
-    _json(parser)
+    add_answer_as(parser)
 
 
 def _forecast(parser: Typed) -> None:
@@ -116,7 +117,7 @@ def _forecast(parser: Typed) -> None:
     _book(parser)
     parser.add_argument("--brood", metavar="CODE", help="of this brood only")
     _on(parser)
-    _json(parser)
+    add_answer_as(parser, "windows", "weeks")
 
 
 def _honesty(parser: Typed) -> None:
@@ -126,7 +127,7 @@ def _honesty(parser: Typed) -> None:
     )
     _book(parser)
     _on(parser)
-    _json(parser)
+    add_answer_as(parser, "windows", "scores")
 
 
 def _night(parser: Typed) -> None:
@@ -141,7 +142,7 @@ def _night(parser: Typed) -> None:
         type=day_from,
         help="the evening the lamp was lit (left out: the latest night)",
     )
-    _json(parser)
+    add_answer_as(parser, "totals", "checks")
 
 
 def _archive(parser: Typed) -> None:
@@ -176,7 +177,7 @@ def _sky(parser: Typed) -> None:
     parser.add_argument(
         "--zone", metavar="NAME", required=True, help="as Europe/Ljubljana"
     )
-    _json(parser)
+    add_answer_as(parser)
 
 
 def _heat(parser: Typed) -> None:
@@ -223,7 +224,7 @@ def _heat(parser: Typed) -> None:
         "--series", metavar="NAME", help="which, if the file has several"
     )
     _day_order(parser)
-    _json(parser)
+    add_answer_as(parser)
 
 
 def _day_order(parser: Typed) -> None:
@@ -250,7 +251,7 @@ def _fit(parser: Typed) -> None:
         "temperature and days, by two straight lines, with 95% intervals."
     )
     _file(parser)
-    _json(parser)
+    add_answer_as(parser)
 
 
 def _check(parser: Typed) -> None:
@@ -288,10 +289,6 @@ def _file(parser: Typed) -> None:
 
 def _on(parser: Typed) -> None:
     parser.add_argument("--on", metavar="DATE", type=day_from, help=_DATE)
-
-
-def _json(parser: Typed) -> None:
-    parser.add_argument("--json", action="store_true", dest="as_json", help="as JSON")
 
 
 def _path(text: str) -> Path:

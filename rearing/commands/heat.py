@@ -11,15 +11,30 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rearing.commands.heat_days import heat_of_file
+from rearing.commands.heat_days import HeatAsked, heat_of_file
 from rearing.exchange.temperatures import Unit
 from rearing.science.heat import Method
 
 if TYPE_CHECKING:
+    from argparse import Namespace
     from pathlib import Path
 
-    from rearing.commands.heat_days import HeatAsked, HeatFound
+    from rearing.commands.heat_days import HeatFound
     from rearing.commands.paper import Paper
+
+
+def heat_asked(asked: Namespace) -> HeatAsked:
+    """Return what was typed as what is to be counted."""
+    return HeatAsked(
+        lower=asked.lower,
+        upper=asked.upper,
+        method=asked.method,
+        cutoff=asked.cutoff,
+        unit=asked.unit,
+        zone=asked.zone,
+        series=asked.series,
+        day_first=asked.day_first,
+    )
 
 
 def write_heat(

@@ -7,6 +7,7 @@ import math
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from rearing.commands.answer_as import add_answer_as
 from rearing.commands.days import day_from
 from rearing.problems import Refusal
 
@@ -45,7 +46,7 @@ def _numbers(parser: ArgumentParser) -> None:
         "--box", metavar="LABEL", help="what became of those put into this box"
     )
     _on(parser)
-    _json(parser)
+    add_answer_as(parser, "stages", "days", "losses")
 
 
 def _away(parser: ArgumentParser) -> None:
@@ -65,7 +66,7 @@ def _away(parser: ArgumentParser) -> None:
             help=words,
         )
     _on(parser)
-    _json(parser)
+    add_answer_as(parser, "failing", "helper")
 
 
 def _trace(parser: ArgumentParser) -> None:
@@ -79,7 +80,7 @@ def _trace(parser: ArgumentParser) -> None:
         "--days", metavar="N", type=int, default=14, help="look back so far (14)"
     )
     _on(parser)
-    _json(parser)
+    add_answer_as(parser)
 
 
 def _calendar(parser: ArgumentParser) -> None:
@@ -91,7 +92,7 @@ def _calendar(parser: ArgumentParser) -> None:
     _book(parser)
     parser.add_argument("out", metavar="OUT.ics", nargs="?", type=_path)
     _on(parser)
-    _json(parser)
+    add_answer_as(parser)
 
 
 def _leaf(parser: ArgumentParser) -> None:
@@ -110,7 +111,7 @@ def _leaf(parser: ArgumentParser) -> None:
         help="how much of a host can be cut and carried a day: how many can be kept",
     )
     _on(parser)
-    _json(parser)
+    add_answer_as(parser, "days", "hosts")
 
 
 def widths(parser: ArgumentParser) -> None:
@@ -130,7 +131,7 @@ def widths(parser: ArgumentParser) -> None:
         type=int,
         help="so many are among them (left out: the widths tell)",
     )
-    _json(parser)
+    add_answer_as(parser, "widths", "instars")
 
 
 QUESTIONS: Mapping[str, Callable[[ArgumentParser], None]] = {
@@ -230,10 +231,6 @@ def _book(parser: ArgumentParser) -> None:
 
 def _on(parser: ArgumentParser) -> None:
     parser.add_argument("--on", metavar="DATE", type=day_from, help=_DATE)
-
-
-def _json(parser: ArgumentParser) -> None:
-    parser.add_argument("--json", action="store_true", dest="as_json", help="as JSON")
 
 
 def _path(text: str) -> Path:

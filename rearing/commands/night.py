@@ -57,7 +57,7 @@ def write_night(
     as_json: bool = False,
 ) -> None:
     """Write the nights of an evening; without one, of the latest night there is."""
-    evening = evening or _latest(book, known_on)
+    evening = evening or latest_evening(book, known_on)
     # A night behind the day the book is shown on is told as it was known that evening.
     day = max(evening or known_on, known_on)
     found = nights_of(book, evening, day) if evening else ()
@@ -78,7 +78,8 @@ def write_night(
         _write(night, day, paper)
 
 
-def _latest(book: Book, on: dt.date) -> dt.date | None:
+def latest_evening(book: Book, on: dt.date) -> dt.date | None:
+    """Return the evening of the latest lamp night up to a day."""
     rows = book.all(LampNightRow, t.LampNight.evening <= on)
     return max((row.evening for row in rows), default=None)
 

@@ -73,6 +73,18 @@ class Paper:
             text = json.dumps(data, allow_nan=False, indent=2)
         self._stream.write(text + "\n")
 
+    def csv(self, text: str) -> None:
+        """Write a table in UTF-8, its line ends as they are, whatever the stream's."""
+        if self._stream is None:
+            return
+        raw = getattr(self._stream, "buffer", None)
+        if raw is None:
+            self._stream.write(text)
+        else:
+            self._stream.flush()
+            raw.write(text.encode())
+            raw.flush()
+
 
 def widths(rows: Sequence[Sequence[str]]) -> list[int]:
     """Return the width of each column of rows of equal length."""

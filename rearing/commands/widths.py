@@ -37,19 +37,26 @@ def write_widths(
     as_json: bool = False,
 ) -> None:
     """Place a file's widths in instars and write them."""
+    mm, placed = placed_in(path, first=first, instars=instars)
+    if as_json:
+        paper.json(_data(mm, placed))
+    else:
+        _write(path.name, placed, paper)
+
+
+def placed_in(
+    path: Path, *, first: int = 1, instars: int | None = None
+) -> tuple[tuple[float, ...], Placed]:
+    """Return a file's widths [mm], and where they are placed."""
     if not 1 <= first <= len(INSTARS):
         raise Refusal(f"The first may be 1 to {len(INSTARS)}.", field="first")
     if instars is not None and not 2 <= instars <= MOST_INSTARS:
         raise Refusal(f"A series has 2 to {MOST_INSTARS} instars.", field="instars")
     found = widths_in(path)
     try:
-        placed = place(found.mm, first=first, instars=instars)
+        return found.mm, place(found.mm, first=first, instars=instars)
     except ValueError as wrong:
         raise Refusal(f"{path.name}: {wrong}") from wrong
-    if as_json:
-        paper.json(_data(found.mm, placed))
-    else:
-        _write(path.name, placed, paper)
 
 
 def _write(name: str, placed: Placed, paper: Paper) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from typing import TYPE_CHECKING
 
 from rearing.exchange.tables import Table, table
@@ -86,6 +87,22 @@ def imports_table(place: str, taken: Iterable[ReadingImportRow]) -> Table:
 
 def _at(at_s: int) -> dt.datetime:
     return dt.datetime.fromtimestamp(at_s, dt.UTC)
+
+
+def heat_of_days_table(
+    name: str, sign: str, days: Iterable[tuple[dt.date, float, float, float]]
+) -> Table:
+    """Return days of a file with low, high and degree-days, in the unit of `sign`."""
+    total = 0.0
+    rows = []
+    for day, low, high, heat in days:
+        total += heat if math.isfinite(heat) else 0.0
+        rows.append((day, low, high, heat, total))
+    headings = (
+        *("day", f"low [{sign}]", f"high [{sign}]"),
+        *(f"degree-days [{sign} d]", f"sum [{sign} d]"),
+    )
+    return table(f"Degree-days of {name}", headings, rows)
 
 
 def aside_table(name: str, lines: Iterable[LineSetAside]) -> Table:

@@ -97,6 +97,24 @@ def _checks(
             yield (*own, None, None, 0, None, look.note)
 
 
+def evening_checks_table(nights: Sequence[NightCounts]) -> Table:
+    """Return the checks of all lamps of an evening, as their moths are called now."""
+    return table("Checks", _CHECKS, (row for x in nights for row in _looks(x)))
+
+
+def _looks(night: NightCounts) -> Iterator[tuple[Value, ...]]:
+    zone = zone_of(night.site.zone)
+    own = (night.row.evening, night.site.name, night.row.station)
+    for one in night.checks:
+        look = one.row
+        at = look.at.astimezone(zone) if look.at else None
+        seen = (*own, at, look.known, look.temperature_c)
+        for x in one.came:
+            yield (*seen, x.taxon, x.sex, x.number, x.quality, look.note)
+        if not one.came:
+            yield (*seen, None, None, 0, None, look.note)
+
+
 def kept_table(
     row: LampNightRow,
     site: SiteRow,

@@ -53,6 +53,16 @@ def table(name: str, headings: Sequence[str], rows: Iterable[Sequence[Value]]) -
     return Table(name, tuple(headings), tuple(tuple(row) for row in rows))
 
 
+def stacked(tables: Sequence[Table]) -> Table:
+    """Return tables of the same headings as one, under the names of all."""
+    headings = {one.headings for one in tables}
+    if len(headings) != 1:
+        raise ValueError(f"{len(headings)} kinds of headings can't be stacked")
+    names = " and ".join(one.name for one in tables)
+    rows = [row for one in tables for row in one.rows]
+    return Table(names, headings.pop(), tuple(rows))
+
+
 def csv_text(told: Table) -> str:
     """Return a table as RFC 4180 has it."""
     text = io.StringIO()

@@ -7,11 +7,10 @@ from typing import TYPE_CHECKING
 from rearing.exchange.tables import Table, table
 
 if TYPE_CHECKING:
-    import datetime as dt
     from collections.abc import Iterable
 
     from rearing.keeping.away import Away
-    from rearing.keeping.tracing import Trace
+    from rearing.keeping.tracing import Apart, Trace
 
 _TIES = ("box", "with", "species", "open", "shared", "words", "last")
 _FAILING = (
@@ -30,11 +29,10 @@ def ties_table(found: Trace) -> Table:
     return table(f"Who shared with {found.code}", _TIES, rows)
 
 
-def apart_table(
-    rows: Iterable[tuple[str, str, dt.date | None, dt.date | None]],
-) -> Table:
-    """Return boxes kept apart: code, cause, the last death or the word, and to when."""
-    return table("Kept apart", ("box", "cause", "since", "until"), rows)
+def apart_table(apart: Iterable[Apart]) -> Table:
+    """Return boxes kept apart after deaths, and to when."""
+    rows = ((x.code, x.cause, x.died_on, x.until) for x in apart)
+    return table("Kept apart", ("box", "cause", "last death", "until"), rows)
 
 
 def failing_table(found: Away) -> Table:

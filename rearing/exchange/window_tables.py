@@ -19,12 +19,21 @@ if TYPE_CHECKING:
 
 _WINDOWS = (
     *("brood", "species", "group", "animals", "event", "of", "which"),
-    *("early", "middle", "late", "late end open"),
+    *("early, 80 %", "middle", "late, 80 %", "late end open"),
     *("heat to go [°C d]", "heat to go, least [°C d]", "heat to go, most [°C d]"),
     "share beyond sight",
 )
 _REPLAYED = (
-    *("brood", "made at", "event", "which", "made", "early", "middle", "late"),
+    *(
+        "brood",
+        "made at",
+        "event",
+        "which",
+        "made",
+        "early, 80 %",
+        "middle",
+        "late, 80 %",
+    ),
     *("not before", "by", "held", "error [d]", "error of the calendar [d]"),
 )
 _SCORES = (
