@@ -44,6 +44,7 @@ class PagePhotos(QObject):
         self._session = session
         self._theme = theme
         self._thing: tuple[str, int] | None = None
+        self._title = ""
         self._photos: tuple[Photo, ...] = ()
         self._face: PictureFace | None = None
         self.strip = PictureStrip(theme, "Photos", session.pictures)
@@ -65,8 +66,19 @@ class PagePhotos(QObject):
             self._leave_face()
             session.pictures.leave_waiting()
         self._thing = (subject, subject_id)
-        session.pictures.look_again()
-        self._photos = photos.photos_of(session.book, subject, subject_id, session.on)
+        self._title = name_of(session.book, subject, subject_id)
+        found = photos.photos_of(session.book, subject, subject_id, session.on)
+        self._show(found)
+
+    def tell_all(self, subject: str, title: str) -> None:
+        """Show the photos of all things of a kind, on a page that lists them all."""
+        self._title = title
+        session = self._session
+        self._show(photos.photos_of_all(session.book, subject, session.on))
+
+    def _show(self, found: tuple[Photo, ...]) -> None:
+        self._photos = found
+        self._session.pictures.look_again()
         self.strip.tell(self._cells())
         if self._face is not None and self._page.covered_by is self._face:
             self._show_face(self._face.at)
@@ -119,13 +131,10 @@ class PagePhotos(QObject):
             self._page.uncover()
 
     def _show_face(self, at: int) -> None:
-        if self._face is None or self._thing is None:
-            return
         if not self._photos:
             self._leave_face()
-            return
-        title = name_of(self._session.book, *self._thing)
-        self._face.tell(title, self._cells(), at)
+        elif self._face is not None:
+            self._face.tell(self._title, self._cells(), at)
 
     def _ask_caption(self, at: int) -> None:
         from rearing.desk.entries.photo_forms import correct_photo

@@ -263,6 +263,20 @@ def photos_of(
     )
 
 
+def photos_of_all(book: Book, subject: str, on: dt.date) -> tuple[Photo, ...]:
+    """Return the photos beside all things of a kind up to a day, newest first."""
+    refuse_unknown(subject)
+    found = book.all(
+        PhotoRow,
+        t.Photo.subject == subject,
+        t.Photo.on <= on,
+        order=(t.Photo.on.desc(), t.Photo.at.desc(), t.Photo.id.desc()),
+    )
+    ids = {row.subject_id for row in found}
+    names = {row_id: name_of(book, subject, row_id) for row_id in ids}
+    return tuple(_photo(row, names[row.subject_id]) for row in found)
+
+
 def _photo(row: PhotoRow, where: str) -> Photo:
     return Photo(
         id=row.id,

@@ -318,8 +318,9 @@ def test_every_act_of_the_menu_opens_something(page: LeafPage, karst: Karst) -> 
     )
     for _, does in page.acts():
         page.close_panel()
+        page.notices.clear()
         does()
-        assert page.panel is not None
+        assert page.panel is not None or page.notices.words.startswith("No photo")
 
 
 # the last good answer

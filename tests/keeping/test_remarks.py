@@ -85,6 +85,7 @@ def test_long_words_are_shortened_between_words() -> None:
     assert shortened("two\nlie  apart") == "two lie apart"
     long = "the whole cage from above, leaf two days old and turning at the edge"
     assert (
-        shortened(long) == "the whole cage from above, leaf two days old and turning …"
+        shortened(long)
+        == "the whole cage from above, leaf two days old and turning at …"
     )
     assert len(shortened("x" * 100)) <= 62

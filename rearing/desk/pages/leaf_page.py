@@ -16,6 +16,7 @@ from rearing.desk.pages.leaf_keep import Asked, KeepForm
 from rearing.desk.pages.leaf_reading import LeafReading
 from rearing.desk.pages.page_keys import is_for_page
 from rearing.desk.pages.season_bare import bare_form
+from rearing.desk.photos import PHOTO_KEYS
 from rearing.keeping.tree_story import tree_story
 from rearing.problems import Refusal
 
@@ -57,6 +58,7 @@ _HELP = (
         "D   when a host is bare\n"
         "Tab   the chart, then what lies cut, the trees, the test larvae",
     ),
+    ("Photos of the trees", PHOTO_KEYS),
     ("On the chart", "← →   a day; PgUp PgDn a week; Home tomorrow"),
     (
         "At a tree",
@@ -123,7 +125,8 @@ class LeafPage(LeafReading):
             *(self.ask_keep, self.read_aloud, self.ask_open),
             *(self.ask_judge, self.ask_gone, self.ask_bare),
         )
-        return tuple(zip(_ACTS, does, strict=True))
+        own = zip(_ACTS, does, strict=True)
+        return (*own, (self.photos.act("leaf"), self.photos.look))
 
     def in_hand(self) -> tuple[str, int] | None:
         for part in self.sheet.lists():

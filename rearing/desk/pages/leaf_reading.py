@@ -13,6 +13,7 @@ from rearing.desk.pages import leaf_words
 from rearing.desk.pages.leaf_sheet import LeafSheet
 from rearing.desk.pages.quiet import QuietPage
 from rearing.desk.pages.season_reading import moment_words
+from rearing.desk.photos import PagePhotos
 from rearing.desk.widgets.header import Heading
 from rearing.keeping.kept_leaf import kept_leaf
 from rearing.keeping.larder import cuts_now
@@ -82,7 +83,8 @@ class LeafReading(Page):
         self._as_of = ""
         self._is_stale = True
         self._is_waiting = False
-        self.sheet = LeafSheet(theme)
+        self.photos = PagePhotos(self, session, theme)
+        self.sheet = LeafSheet(theme, self.photos.strip)
         self.quiet = QuietPage(theme)
         self._faces = QStackedWidget()
         self._faces.addWidget(self.sheet)
@@ -130,6 +132,7 @@ class LeafReading(Page):
         """Read trees, cuts and test larvae: a few milliseconds."""
         book, on = self._session.book, self._session.on
         self.trees = trees_now(book, on)
+        self.photos.tell_all("tree", "Trees")
         days = round(self._session.shelf.defaults.figures.leaf_test_days.middle)
         self.sheet.tell_reach(
             self.trees, cuts_now(book, on), leaf_tests(book, on, days=days)

@@ -19,15 +19,16 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from rearing.desk.theme import Theme
+    from rearing.desk.widgets.picture_strip import PictureStrip
     from rearing.keeping.how_many import HowMany
     from rearing.keeping.larder import CutNow
     from rearing.keeping.leaf_tests import LeafTest
     from rearing.keeping.leaf_view import LeafView
     from rearing.keeping.trees import TreeNow
 
-TO_COME, DAYS, BEWARE, KEEP, CUT, TREES, LARVAE = (
+TO_COME, DAYS, BEWARE, KEEP, CUT, TREES, LARVAE, PHOTOS = (
     *("To come", "Day by day", "Beware", "To keep", "Lying cut", "Trees"),
-    "Test larvae",
+    *("Test larvae", "Photos"),
 )
 NO_TREES = "No tree is entered yet. T enters one: where you cut, and who lets you."
 NO_NEED = "Nobody here will eat leaf in these weeks."
@@ -74,8 +75,9 @@ class LeafSheet(QWidget):
     line_key = Signal(object, str)
     line_chosen = Signal(object)
 
-    def __init__(self, theme: Theme) -> None:
+    def __init__(self, theme: Theme, photos: PictureStrip) -> None:
         super().__init__()
+        self.photos = photos
         self.header = PageHeader(theme)
         self.sheet = ReadingSheet(theme, "Leaf")
         self.to_come = Paragraphs(theme)
@@ -98,6 +100,7 @@ class LeafSheet(QWidget):
                 (CUT, stacked(theme, self.cuts, self.cut_words)),
                 (TREES, stacked(theme, self.trees, self.tree_words)),
                 (LARVAE, self.larvae),
+                (PHOTOS, self.photos),
             )
         )
         column = QVBoxLayout(self)
@@ -109,7 +112,7 @@ class LeafSheet(QWidget):
             part.key_pressed.connect(self.line_key)
             part.chosen.connect(self.line_chosen)
         self.days.moved.connect(self.show_days)
-        self.sheet.order((self.days, *self.lists()))
+        self.sheet.order((self.days, *self.lists(), self.photos))
         self.tell_keep(())
 
     def lists(self) -> tuple[PartList, ...]:
@@ -161,3 +164,4 @@ class LeafSheet(QWidget):
         self.sheet.say(TREES, "T enters one")
         self.larvae.set_lines(leaf_writing.larvae_lines(larvae))
         self.sheet.say(LARVAE, leaf_words.larvae_words(larvae), shown=bool(larvae))
+        self.sheet.say(PHOTOS, "of the trees", shown=bool(self.photos.cells()))
