@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from rearing.commands.answer_as import add_answer_as
 from rearing.commands.days import day_from
 from rearing.problems import Refusal
+from rearing.terms import BoxKind
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -98,7 +99,8 @@ def _calendar(parser: ArgumentParser) -> None:
 def _leaf(parser: ArgumentParser) -> None:
     parser.description = (
         "Leaf to cut a day by host, with bands, against open trees and what lies cut: "
-        "the day it runs short, and with --carry how many can be kept."
+        "the day it runs short; trees, cuts, test larvae. With --carry, --boxes, "
+        "--cages or --sleeves, how many can be kept to pupation, and which binds."
     )
     _book(parser)
     parser.add_argument(
@@ -110,6 +112,14 @@ def _leaf(parser: ArgumentParser) -> None:
         type=float,
         help="how much of a host can be cut and carried a day: how many can be kept",
     )
+    for kind in ("boxes", "cages", "sleeves"):
+        parser.add_argument(
+            f"--{kind}",
+            metavar="N",
+            type=int,
+            default=0,
+            help=f"so many {kind} are there for the last instar",
+        )
     _on(parser)
     add_answer_as(parser, "days", "hosts")
 
@@ -211,7 +221,13 @@ def _write_leaf(
     if asked.carry is not None and not math.isfinite(asked.carry):
         raise Refusal("How much can be carried must be a number.", field="carry")
     wanted = (on, asked.days, asked.carry)
-    write_leaf(book, shelf, wanted, paper, as_json=asked.as_json)
+    rooms = {
+        BoxKind.BOX: asked.boxes,
+        BoxKind.CAGE: asked.cages,
+        BoxKind.SLEEVE: asked.sleeves,
+    }
+    named = rooms if any(rooms.values()) else None
+    write_leaf(book, shelf, wanted, paper, rooms=named, as_json=asked.as_json)
 
 
 _ANSWERS: Mapping[

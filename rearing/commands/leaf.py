@@ -1,14 +1,29 @@
-"""Leaf for the days to come on paper or as JSON.
+"""Leaf for the days to come on paper or as JSON: need, reach, trees, cuts, tests.
 
 JSON: ``on`` (ISO date), ``days`` from the next on, each with ``day``, ``total`` and
 ``hosts`` (each a ``host`` and a ``cut``; total and cut have ``low``, ``expected`` and
 ``high``, the 80 % band, in grams to cut), and ``plans``, most needed first: host,
-``eaters`` (eggs and larvae alive that it is for), ``whole`` (all that is still to cut),
-``last_on``, ``peak_on``, ``peak``, ``heaviest_g`` (what the hungriest day may ask for),
-``open_trees``, ``closed`` (each a tree, until and why), ``lying_g`` (cut and not given
-yet, or null), ``lasts_to`` (or null), ``short_on`` and ``short_why`` (null and empty
-where a tree is open throughout), ``keep`` and ``keep_surely`` (how many can be fed on
-what can be carried, null where that was not said), and ``words`` of the supply.
+``eaters`` (eggs and larvae alive that it is for), ``broods`` (each a ``brood``,
+``taxon``, ``number``, ``last_g``: what they eat in the last instar, were it whole
+before them, ``last_into``: when the last come into it, or null, and ``give_by``: the
+day before half are L4, or null), ``whole`` (all that is still to cut), ``eaten_g``,
+``until`` (nearly all is eaten), ``last_on``, ``week`` (``first`` and ``last`` of the
+fullest seven days, ``a_day_g``), ``peak_on``, ``peak``, ``heaviest_g`` (what the
+hungriest day may ask for), ``open_trees``, ``closed`` (each a ``tree``, until and
+``why``), ``lying_g`` (cut and not given yet, or null), ``lasts_to`` (or null),
+``short_on`` and ``short_why`` (null and empty where a tree is open throughout),
+``reached`` (spans of days: first, last, ``lies_cut``, and why there is none, empty
+where there is), ``keep`` and ``keep_surely`` (how many can be fed on what can be
+carried, null where that was not said), and ``words``.
+
+``can_keep``, where leaf or boxes were named: by host ``by_leaf`` and ``by_room`` (each
+``sure`` and ``most``, or null), ``binds`` (leaf, room or empty), ``give_away``,
+``give_by`` (or null) and words. ``beware``: sentences. ``cuts``: host, tree,
+``cut_on``, ``grams``, ``left_g`` (null: not weighed), ``unweighed`` feedings from it,
+``storage``, ``keeps_to``, ``is_old``. ``trees``: ``name``, host, ``where``, ``owner``,
+``is_closed``, until, why, ``signs`` of the year (``sign`` and day), ``last_cut``,
+``feeds``. ``tests`` of leaf by larvae: tree, ``box``, number, ``begun_on``,
+``due_on``, ``judged_on`` and ``alive`` (null while they run).
 """
 
 from __future__ import annotations
@@ -16,17 +31,30 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rearing.commands.days import full_day
-from rearing.keeping.leaf_plan import leaf_plan
+from rearing.commands.leaf_data import leaf_data
+from rearing.keeping.how_many import how_many
+from rearing.keeping.larder import cuts_now
+from rearing.keeping.leaf_tests import leaf_tests
+from rearing.keeping.leaf_view import AHEAD, leaf_view
 from rearing.keeping.moments import day_words, short_day
+from rearing.keeping.trees import trees_now
+from rearing.problems import Refusal
 
 if TYPE_CHECKING:
     import datetime as dt
+    from collections.abc import Mapping, Sequence
 
     from rearing.commands.paper import Paper
-    from rearing.keeping.leaf_need import Need
-    from rearing.keeping.leaf_plan import HostPlan, LeafPlan
+    from rearing.keeping.how_many import HowMany
+    from rearing.keeping.larder import CutNow
+    from rearing.keeping.leaf_plan import LeafDay
+    from rearing.keeping.leaf_view import LeafView
+    from rearing.keeping.trees import TreeNow
     from rearing.records.book import Book
     from rearing.sheets.shelf import SheetShelf
+    from rearing.terms import BoxKind
+
+MOST_DAYS = 240
 
 
 def write_leaf(
@@ -35,61 +63,76 @@ def write_leaf(
     asked: tuple[dt.date, int, float | None],
     paper: Paper,
     *,
+    rooms: Mapping[BoxKind, int] | None = None,
     as_json: bool = False,
 ) -> None:
-    """Write leaf from a day on, for so many days, with what can be carried [kg]."""
+    """Write leaf from a day on, for so many days; how many can be kept, where asked.
+
+    `asked` has the day, the days, and what can be carried a day [kg]; `rooms` how many
+    boxes, cages and sleeves there are.
+    """
     on, days, carry_kg = asked
-    carry_g = None if carry_kg is None else carry_kg * 1000
-    found = leaf_plan(book, shelf, on, days=days, carry_g=carry_g)
+    if not 1 <= days <= MOST_DAYS:
+        raise Refusal(f"Leaf is planned for 1 to {MOST_DAYS} days.", field="days")
+    view = leaf_view(book, shelf, on, days=max(days, AHEAD))
+    kept: tuple[HowMany, ...] = ()
+    if carry_kg is not None or rooms:
+        carry_g = None if carry_kg is None else carry_kg * 1000
+        kept = how_many(view, shelf, carry_g=carry_g, rooms=rooms)
+    trees, cuts = trees_now(book, on), cuts_now(book, on)
+    tests = leaf_tests(book, on)
     if as_json:
-        paper.json(_data(found))
+        paper.json(leaf_data(view, kept, (trees, cuts, tests), days=days))
         return
-    paper.line(f"Leaf to cut, as on {full_day(on)}")
-    if not found.hosts:
+    _write_need(view, kept, paper)
+    if view.hosts:
+        paper.line()
+        _write_days(view.plan.days[:days], view, paper)
+    _write_cuts(cuts, paper)
+    _write_trees(trees, paper)
+    running = [one.words for one in tests if one.is_running]
+    for words in running:
+        paper.line()
+        paper.paragraph(f"Test larvae: {words}.")
+    if view.hosts:
+        paper.line()
+        paper.paragraph(
+            "Grams to cut a day, twigs and waste among them, with 80% bands; nobody is "
+            "taken to be lost."
+        )
+
+
+def _write_need(view: LeafView, kept: Sequence[HowMany], paper: Paper) -> None:
+    paper.line(f"Leaf to cut, as on {full_day(view.on)}")
+    if not view.hosts:
         paper.line("Nobody here will eat.")
         return
-    short = found.first_short
-    if short is not None and short.short_on is not None:
+    short = view.first_short
+    if short is not None and short.plan.short_on is not None:
         paper.paragraph(
-            f"Runs short first: {short.host}, {day_words(short.short_on)} "
-            f"({short.short_why})."
+            f"Runs short first: {short.host}, {day_words(short.plan.short_on)} "
+            f"({short.plan.short_why})."
         )
-    for one in found.hosts:
-        _write_host(one, carry_kg, paper)
-    paper.line()
-    _write_days(found, paper)
-    paper.paragraph(
-        "Grams to cut a day, twigs and waste among them, with 80% bands; nobody is "
-        "taken to be lost."
-    )
+    told = {one.host: one for one in kept}
+    for host in view.hosts:
+        paper.line()
+        paper.paragraph(host.words)
+        if host.host in told:
+            paper.paragraph(_bare(told[host.host].words), indent=2)
+    for words in view.warnings:
+        paper.line()
+        paper.paragraph(f"Beware: {words}")
 
 
-def _write_host(one: HostPlan, carry_kg: float | None, paper: Paper) -> None:
-    paper.line()
-    paper.paragraph(
-        f"{one.host.capitalize()}, for {one.eaters}: {_kg(one.whole)} to "
-        f"{short_day(one.last_on)}; fullest {day_words(one.peak_on)} with "
-        f"{_grams(one.peak)}, on the hungriest day {one.heaviest_g:.0f} g."
-    )
-    paper.paragraph(one.supply.words, indent=2, later=2)
-    if one.short_on is not None:
-        when = day_words(one.short_on)
-        paper.paragraph(f"Short from {when}: {one.short_why}.", indent=2, later=2)
-    if one.keep is not None:
-        surely = one.keep_surely if one.keep_surely is not None else one.keep
-        paper.paragraph(
-            f"With {carry_kg:g} kg a day {one.keep} of {one.eaters} can be kept, "
-            f"{surely} to be sure.",
-            indent=2,
-            later=2,
-        )
+def _bare(words: str) -> str:
+    return f"To keep: {words}"
 
 
-def _write_days(found: LeafPlan, paper: Paper) -> None:
-    hosts = [one.host for one in found.hosts]
+def _write_days(days: Sequence[LeafDay], view: LeafView, paper: Paper) -> None:
+    hosts = [one.host for one in view.hosts]
     shown = hosts[:3]
     rows = [["", *shown, *(["others"] if len(hosts) > 3 else []), "in all", "80%"]]
-    for day in found.days:
+    for day in days:
         cells = [day.hosts[h].expected if h in day.hosts else 0.0 for h in hosts]
         rest = [sum(cells[3:])] if len(hosts) > 3 else []
         told = [f"{grams:.0f}" if grams >= 0.5 else "" for grams in (*cells[:3], *rest)]
@@ -100,57 +143,33 @@ def _write_days(found: LeafPlan, paper: Paper) -> None:
     paper.table(rows, indent=2, right="." + "r" * len(rows[0]))
 
 
-def _kg(need: Need) -> str:
-    low, middle, high = need.low / 1000, need.expected / 1000, need.high / 1000
-    return f"{middle:.1f} kg ({low:.1f}–{high:.1f})"
-
-
-def _grams(need: Need) -> str:
-    return f"{need.expected:.0f} g ({need.low:.0f}–{need.high:.0f})"
-
-
-def _data(found: LeafPlan) -> dict[str, object]:
-    return {
-        "on": found.on.isoformat(),
-        "days": [
-            {
-                "day": day.on.isoformat(),
-                "total": _need_data(day.total),
-                "hosts": [
-                    {"host": host, "cut": _need_data(need)}
-                    for host, need in day.hosts.items()
-                ],
-            }
-            for day in found.days
+def _write_cuts(cuts: Sequence[CutNow], paper: Paper) -> None:
+    lies = [one for one in cuts if not one.is_gone and not one.is_used_up]
+    if not lies:
+        return
+    paper.line()
+    paper.line("Lying cut")
+    paper.table(
+        [
+            [
+                one.row.host,
+                f"{short_day(one.row.on)}{f', {one.tree}' if one.tree else ''}",
+                one.left_words,
+                one.age_words,
+            ]
+            for one in lies
         ],
-        "plans": [_plan_data(one) for one in found.hosts],
-    }
+        indent=2,
+    )
 
 
-def _plan_data(one: HostPlan) -> dict[str, object]:
-    supply = one.supply
-    return {
-        "host": one.host,
-        "eaters": one.eaters,
-        "whole": _need_data(one.whole),
-        "last_on": one.last_on.isoformat(),
-        "peak_on": one.peak_on.isoformat(),
-        "peak": _need_data(one.peak),
-        "heaviest_g": one.heaviest_g,
-        "open_trees": list(supply.open_trees),
-        "closed": [
-            {"tree": tree, "until": until.isoformat(), "why": why}
-            for tree, until, why in supply.closed
-        ],
-        "lying_g": supply.lying_g,
-        "lasts_to": supply.lasts_to.isoformat() if supply.lasts_to else None,
-        "short_on": one.short_on.isoformat() if one.short_on else None,
-        "short_why": one.short_why,
-        "keep": one.keep,
-        "keep_surely": one.keep_surely,
-        "words": supply.words,
-    }
-
-
-def _need_data(need: Need) -> dict[str, float]:
-    return {"low": need.low, "expected": need.expected, "high": need.high}
+def _write_trees(trees: Sequence[TreeNow], paper: Paper) -> None:
+    if not trees:
+        return
+    paper.line()
+    paper.line("Trees")
+    for tree in trees:
+        fed = f"feeds {', '.join(tree.fed)}" if tree.fed else ""
+        parts = (tree.state_words, tree.year_words, tree.cut_words, fed)
+        said = "; ".join(part for part in parts if part)
+        paper.paragraph(f"{tree.row.name}, {tree.row.host}: {said}.", indent=2, later=2)

@@ -18,10 +18,10 @@ from vega_datasets import local_data
 
 from rearing.__main__ import main
 from rearing.commands.arguments import COMMANDS
-from rearing.keeping import lamp
+from rearing.keeping import lamp, leaf, leaf_tests
 from rearing.records.book import Book
 from rearing.records.journal import Entry
-from rearing.terms import Sex
+from rearing.terms import Sex, TreeSign
 from tests.commands.small_season import make_season
 
 if TYPE_CHECKING:
@@ -75,6 +75,21 @@ def _complete_the_night(path: Path) -> None:
         )
         male = lamp.Call("Saturnia pyri", Sex.MALE)
         lamp.redetermine(book, Entry(dark), arrival_id=1, call=male)
+        _tell_of_leaf(book, Entry(dark))
+
+
+def _tell_of_leaf(book: Book, entry: Entry) -> None:
+    """Enter a tree with a sign, a cut and test larvae, so that every key is told."""
+    tree = leaf.add_tree(book, entry, name="Beech 2", host="beech").new_id
+    leaf.note_sign(
+        book, entry, tree_id=tree, sign=TreeSign.BUD_BURST, on=dt.date(2021, 4, 20)
+    )
+    leaf.cut_leaf(
+        book, entry, host="beech", on=dt.date(2021, 6, 11), tree_id=tree, sure=True
+    )
+    leaf_tests.begin_test(
+        book, entry, tree_id=tree, begun_on=dt.date(2021, 6, 11), sure=True
+    )
 
 
 ANSWERS = {
@@ -85,7 +100,7 @@ ANSWERS = {
     "heat": "heat DAILY --lower 10 --unit c --json",
     "fit": "fit DURATIONS --json",
     "widths": "widths WIDTHS --json",
-    "leaf": "leaf BOOK --json",
+    "leaf": "leaf BOOK --carry 0.2 --cages 2 --json",
     "calendar": "calendar BOOK --json",
     "trace": "trace BOOK B21-02 D --json",
     "numbers": "numbers BOOK --brood B21-02 --against B21-01 --box A --json",
