@@ -1,12 +1,22 @@
 """The round on paper, or as JSON.
 
 JSON: ``on`` (ISO date), ``home``, ``to_do``, ``done``, ``leave_alone`` (numbers of
-lines), ``leaf`` (a sentence), and ``places`` in walking order, each with ``name``,
-``note`` (its temperature, or "last") and ``lines``. A line has ``kind`` ("box" or
-"pot"), ``code``, ``brood``, ``taxon``, ``task``, ``done`` (what was done today, or
-null), ``reason``, ``number`` (or null), ``known`` (how the number is known, in words),
-``by_book`` (true where it was not counted since it changed), ``until`` (words, or
-null), ``quarantine`` and ``host`` (the leaf it eats, or null).
+lines), ``leaf``, ``room`` and ``hatch`` (sentences, which may be empty), ``away_from``
+and ``away_to`` (the next days away, ISO dates, or null), ``apart`` (boxes kept apart:
+``code``, ``words``, ``until`` as ISO date or null) and ``places`` in walking order,
+each with ``name``, ``note`` (its temperature, or "last") and ``lines``. A line has
+``kind`` ("box", "pot" or "test", larvae that test a tree's leaf), ``code``, ``brood``
+(null for a test), ``taxon``, ``task``, ``done`` (what was done today, or null),
+``was_done`` (false where that left undone what was asked for), ``reason``, ``number``
+(or null), ``known`` (how the number is known, in words), ``by_book`` (true where it was
+not counted since it changed), ``until`` (words, or null), ``quarantine``, ``watched``
+(a neighbour has just died of a virus), ``host`` (the leaf it eats, or null) and
+``density``: null where there is room, else ``instar``, ``number``, ``low`` and ``high``
+(what its kind takes of that instar; nought where it is no container for it), ``now``
+(false: at the next moult), ``near`` (that moult is at hand) and ``words``.
+
+``too_full`` has the same of every box, those that are not due among them: ``code`` and
+``density``.
 """
 
 from __future__ import annotations
@@ -15,6 +25,7 @@ from typing import TYPE_CHECKING
 
 from rearing.commands.days import full_day
 from rearing.commands.paper import GAP, widths
+from rearing.keeping.away_days import away_words, next_away
 from rearing.keeping.facts import home
 from rearing.keeping.round import round_of
 from rearing.keeping.round_lines import Task
@@ -27,6 +38,7 @@ if TYPE_CHECKING:
     from rearing.commands.paper import Paper
     from rearing.keeping.round_lines import Round, RoundLine
     from rearing.records.book import Book
+    from rearing.records.rows import AwayRow
     from rearing.sheets.shelf import SheetShelf
 
 _LEGEND = "[ ] to do   [x] done   -  leave alone"
@@ -44,15 +56,19 @@ def write_round(
     """Write the round of a day; with `everything`, what is not due as well."""
     found = round_of(book, shelf, on, everything=everything)
     name = home(book).name
+    away = next_away(book, on)
     if as_json:
         broods = {brood.id: brood.code for brood in book.all(BroodRow)}
-        paper.json(round_data(found, name, broods))
+        paper.json(round_data(found, name, broods, away))
     else:
-        write_found(found, name, paper)
+        write_found(found, name, paper, away)
 
 
 def round_data(
-    found: Round, home_name: str, broods: Mapping[int, str]
+    found: Round,
+    home_name: str,
+    broods: Mapping[int, str],
+    away: AwayRow | None = None,
 ) -> dict[str, object]:
     """Return a round as JSON holds it."""
     return {
@@ -62,6 +78,21 @@ def round_data(
         "done": found.done,
         "leave_alone": found.leave_alone,
         "leaf": found.leaf_sentence,
+        "room": found.room_sentence,
+        "hatch": found.hatch_sentence,
+        "away_from": None if away is None else away.first_on.isoformat(),
+        "away_to": None if away is None else away.last_on.isoformat(),
+        "apart": [
+            {
+                "code": one.code,
+                "words": one.words,
+                "until": one.until.isoformat() if one.until else None,
+            }
+            for one in found.apart
+        ],
+        "too_full": [
+            {"code": line.code, "density": _density(line)} for line in found.crowded
+        ],
         "places": [
             {
                 "name": place.name,
@@ -73,25 +104,45 @@ def round_data(
     }
 
 
+def _density(line: RoundLine) -> dict[str, object] | None:
+    room = line.room
+    if room is None:
+        return None
+    return {
+        "instar": room.instar.value,
+        "number": room.number,
+        "low": room.low,
+        "high": room.high,
+        "now": room.is_now,
+        "near": room.is_near,
+        "words": room.words,
+    }
+
+
 def _line_data(line: RoundLine, broods: Mapping[int, str]) -> dict[str, object]:
     return {
         "kind": line.kind,
         "code": line.code,
-        "brood": broods[line.brood_id],
+        "brood": broods.get(line.brood_id),
         "taxon": line.taxon,
         "task": line.task.value,
         "done": line.done,
+        "was_done": line.was_done,
         "reason": line.reason,
         "number": line.number,
         "known": line.known,
         "by_book": line.by_book,
         "until": line.until,
         "quarantine": line.quarantine,
+        "watched": line.watched,
         "host": line.host,
+        "density": _density(line),
     }
 
 
-def write_found(found: Round, home_name: str, paper: Paper) -> None:
+def write_found(
+    found: Round, home_name: str, paper: Paper, away: AwayRow | None = None
+) -> None:
     """Write a round by place, as it would stand on a clipboard."""
     where = f" · {home_name}" if home_name else ""
     paper.line(f"Round of {full_day(found.on)}{where}")
@@ -118,6 +169,11 @@ def write_found(found: Round, home_name: str, paper: Paper) -> None:
             paper.paragraph(". ".join(filter(None, below)), indent=6)
     paper.line()
     paper.paragraph(f"{found.leaf_sentence}.")
+    if found.room_sentence:
+        paper.paragraph(found.room_sentence)
+    if away is not None:
+        days = away_words(away.first_on, away.last_on)
+        paper.paragraph(f"Away {days}: rearing away says what would fail.")
     paper.line(_LEGEND)
     if any(line.by_book and line.number is not None for line in found.lines):
         paper.line("~ by the book, not counted since it last changed")

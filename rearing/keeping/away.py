@@ -76,6 +76,18 @@ class Failing:
 
 
 @dataclass(frozen=True, slots=True)
+class LeafAsked:
+    """A box that a helper has to give leaf to on an evening."""
+
+    box_id: int
+    code: str
+    taxon: str
+    place: str
+    host: str | None
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
 class Away:
     """What days away would cost."""
 
@@ -87,8 +99,13 @@ class Away:
     failing: tuple[Failing, ...]
     lasting: int
     """Boxes whose leaf lasts until the keeper is back."""
-    helper: tuple[tuple[dt.date, int], ...]
-    """Evenings on which a helper has to give leaf, and to how many boxes."""
+    evenings: tuple[tuple[dt.date, tuple[LeafAsked, ...]], ...]
+    """Evenings on which a helper has to give leaf, and to which boxes."""
+
+    @property
+    def helper(self) -> tuple[tuple[dt.date, int], ...]:
+        """Evenings on which a helper has to give leaf, and to how many boxes."""
+        return tuple((day, len(boxes)) for day, boxes in self.evenings)
 
     @property
     def sentence(self) -> str:
@@ -166,7 +183,7 @@ class _Looked:
             back_at=self._back_at,
             failing=tuple(sorted(failing, key=lambda x: (x.at_worst, x.code))),
             lasting=len(leaf) - len(dry),
-            helper=tuple(self._evenings(dry)),
+            evenings=tuple(self._evenings(dry)),
         )
 
     def _due(self) -> dt.datetime:
@@ -215,7 +232,9 @@ class _Looked:
             if leaf.host and leaf.host.casefold() == tree.host.casefold()
         ]
 
-    def _evenings(self, dry: Sequence[BoxLeaf]) -> Iterator[tuple[dt.date, int]]:
+    def _evenings(
+        self, dry: Sequence[BoxLeaf]
+    ) -> Iterator[tuple[dt.date, tuple[LeafAsked, ...]]]:
         """Walk the evenings away as a round would: who can't wait for the next."""
         given = dict.fromkeys(range(len(dry)), self._fed_at)
         day = self._first
@@ -228,8 +247,18 @@ class _Looked:
             ]
             if wanted:
                 given |= dict.fromkeys(wanted, now)
-                yield day, len(wanted)
+                yield day, tuple(self._asked(dry[i]) for i in wanted)
             day += DAY
+
+    def _asked(self, leaf: BoxLeaf) -> LeafAsked:
+        return LeafAsked(
+            box_id=leaf.box.row.id,
+            code=leaf.box.code,
+            taxon=self._held.taxon(leaf.box.brood),
+            place=leaf.place.name,
+            host=leaf.host,
+            number=leaf.box.standing.number,
+        )
 
     def _pots(self) -> Iterator[Failing]:
         for pot in self._held.pots:

@@ -37,6 +37,8 @@ class BoxCare:
     cleaned: BoxVisitRow | None
     today: tuple[BoxVisitRow, ...]
     room: Room | None = None
+    room_is_answered: bool = False
+    """Looked at all well since it was too full, and nothing has changed."""
     apart: ApartNow | None = None
     watch: str = ""
     moved_since_look: int = 0
@@ -51,9 +53,6 @@ def box_line(
     task, reason, until = _task(care, shelf, on, zone)
     answer = answered(box, care.today, (task, reason), on, zone)
     task, reason, done = answer.task, answer.reason, answer.done
-    if done and answer.was_done and task.is_service and _is_too_full(care):
-        # Fed and cleaned it is as crowded as before.
-        done = f"{done}; still too full"
     apart = care.apart.words if care.apart else ""
     before = " ".join(filter(None, (apart, care.watch)))
     if before:
@@ -120,7 +119,7 @@ def _service(
     if cleaning:
         return Task.CLEAN, f"{cleaning}{more}", None
     if _is_too_full(care):
-        return Task.MORE_ROOM, crowded, None
+        return Task.MORE_ROOM, f"{crowded.rstrip('.')}: split them", None
     counting = _counting(care.box, shelf, on)
     if counting:
         return Task.COUNT_DUE, f"{counting}.{more}" if more else counting, None
@@ -133,12 +132,16 @@ def _service(
 
 
 def _is_too_full(care: BoxCare) -> bool:
-    return care.room is not None and care.room.is_now
+    room = care.room
+    return room is not None and room.is_now and bool(_crowded(care))
 
 
 def _crowded(care: BoxCare) -> str:
+    """Return the room a box clearly lacks, unless the keeper said all is well."""
     room = care.room
-    return room.words if room is not None and room.is_near else ""
+    if room is None or not (room.is_near and room.is_clear):
+        return ""
+    return "" if room.is_now and care.room_is_answered else room.words
 
 
 def _wandering(care: BoxCare, zone: dt.tzinfo) -> tuple[Task, str, str | None] | None:
@@ -201,7 +204,7 @@ def _resting(
     number = sum(look.resting.values())
     reason = f"Moulting rest, {number} of {look.total} since {day_words(look.on)}"
     if _crowded(care):
-        reason += f". {_crowded(care).rstrip('.')}"
+        reason += "; then more room"
     part = "night" if until.hour >= 18 else "noon" if until.hour >= 9 else "morning"
     return Task.LEAVE_ALONE, reason, f"until {day_words(until.date())}, {part}"
 

@@ -12,19 +12,32 @@ from typing import TYPE_CHECKING
 
 from rearing.keeping.box_age import ORDER, in_stage_since, rest_ends, stages_now
 from rearing.keeping.moments import stages_words
+from rearing.records import tables as t
+from rearing.records.among import among
+from rearing.records.rows import BoxVisitRow
 from rearing.sheets.advice import room_for
-from rearing.terms import INSTARS, Stage
+from rearing.terms import INSTARS, Stage, Visit
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from rearing.keeping.box_age import InstarDays
-    from rearing.keeping.holding import BoxNow
+    from rearing.keeping.holding import BoxNow, Holding
+    from rearing.records.book import Book
     from rearing.sheets.sheet import Density, SpeciesSheet
     from rearing.terms import BoxKind
 
 AHEAD = dt.timedelta(days=2)
 """Room for the next instar is asked for so long before the moult (common practice)."""
+
+ANSWERED = dt.timedelta(days=7)
+"""So long *all well* answers the asking for room."""
+
+_DAY = dt.timedelta(days=1)
+
+OVER = 1.25
+"""The round speaks of room from this part of the table's upper figure on: a box or two
+too many is nobody's task of the evening (common practice, no source)."""
 
 SIZES = (
     "The numbers are for a box of 2 litres, a bottle of 1.5, a cage of 60 cm and a "
@@ -36,8 +49,9 @@ SIZES = (
 class Room:
     """A box that is over-full, or will be at its next moult.
 
-    `low` to `high` larvae of `instar` are what its kind takes; nought where it is no
-    container for them any more.
+    `low` to `high` larvae of `instar`, that most of them are, is what its kind takes;
+    nought where it is no container for them any more. `is_clear` where it is over by a
+    quarter or more: only then the round asks for room.
     """
 
     number: int
@@ -46,6 +60,7 @@ class Room:
     high: float
     is_now: bool
     is_near: bool
+    is_clear: bool
     words: str
 
 
@@ -77,7 +92,7 @@ class Rooms:
         # a count after the look sets the number; the stages keep their shares
         part = number / total
         if _fullness(larvae, table) * part > 1:
-            return _room(box, larvae, table, part, is_now=True, is_near=True)
+            return _room(box, larvae, table, number, is_now=True, is_near=True)
         last = sheet.larval_stages[-1]
         moulted: dict[Stage, int] = {}
         for stage, many in larvae.items():
@@ -86,7 +101,7 @@ class Rooms:
         if _fullness(moulted, table) * part <= 1:
             return None
         near = self._is_near(box, sheet, larvae, at_c, on, zone)
-        return _room(box, moulted, table, part, is_now=False, is_near=near)
+        return _room(box, moulted, table, number, is_now=False, is_near=near)
 
     def _table(self, sheet: SpeciesSheet, kind: BoxKind) -> Mapping[Stage, Density]:
         key = (sheet.name, kind)
@@ -145,31 +160,72 @@ def _room(
     box: BoxNow,
     numbers: Mapping[Stage, int],
     table: Mapping[Stage, Density],
-    part: float,
+    held: int,
     *,
     is_now: bool,
     is_near: bool,
 ) -> Room:
-    number = max(round(part * sum(numbers.values())), 1)
+    seen = sum(numbers.values())
     # what most of them need is told; an instar it is no container for comes first
-    oldest = max(numbers, key=ORDER.__getitem__)
-    if oldest in table:
-        oldest = max(numbers, key=lambda one: (one in table, numbers[one]))
-    row = table.get(oldest)
+    instar = max(numbers, key=ORDER.__getitem__)
+    if instar in table:
+        instar = max(numbers, key=lambda one: (one in table, numbers[one]))
+    row = table.get(instar)
     low, high = (row.low, row.high) if row is not None else (0.0, 0.0)
-    said = stages_words(numbers) if part == 1 else f"{number} larvae, up to {oldest}"
-    if len(numbers) == 1:
-        said = f"{number} {oldest}"
+    full = _fullness(numbers, table) * held / seen
+    said = stages_words(numbers) if held == seen else f"{held}, up to {instar}"
     takes = f"room for {_span(low, high)}"
-    if len(numbers) > 1:
-        takes += f" {oldest}"
+    if len(numbers) == 1:
+        said = f"{held} {instar}"
+    elif row is not None:
+        # of these ages together, the older taking more of it
+        takes = f"room for about {int(held / full)} of these ages"
     if row is None:
         takes = f"too big for a {box.row.kind}"
-    told = f"{said}, {takes}; split them."
-    if not is_now:
-        told = f"At the next moult {said}, {takes}; split them then."
-    return Room(number, oldest, low, high, is_now, is_near, told)
+    told = f"{said}, {takes}."
+    return Room(
+        number=held,
+        instar=instar,
+        low=low,
+        high=high,
+        is_now=is_now,
+        is_near=is_near,
+        is_clear=full >= OVER,
+        words=told if is_now else f"Next moult: {told}",
+    )
 
 
 def _span(low: float, high: float) -> str:
     return f"{high:g}" if low == high else f"{low:g} to {high:g}"
+
+
+def said_well(book: Book, held: Holding, rooms: Mapping[int, Room]) -> frozenset[int]:
+    """Return the boxes that were looked at all well in the last days, as they are.
+
+    That answers the asking for room for a week; another count, look or move asks again.
+    """
+    asked = [key for key, room in rooms.items() if room.is_clear]
+    if not asked:
+        return frozenset()
+    looked = {
+        row.box_id: row.on
+        for row in book.all(
+            BoxVisitRow,
+            among(t.BoxVisit.box_id, asked),
+            t.BoxVisit.what == Visit.ALL_WELL,
+            t.BoxVisit.on.between(held.on - ANSWERED, held.on - _DAY),
+            order=(t.BoxVisit.on,),
+        )
+    }
+    return frozenset(
+        box.row.id
+        for box in held.boxes
+        if box.row.id in looked and looked[box.row.id] >= _changed_on(box)
+    )
+
+
+def _changed_on(box: BoxNow) -> dt.date:
+    days = [count.on for count in box.standing.counts]
+    days += [look.on for look in box.looks]
+    days += [move.on for move in box.moves_in]
+    return max(days, default=dt.date.min)

@@ -1,4 +1,4 @@
-"""What is coming, as whole days for a calendar: windows, leaf due, tubs, quarantine."""
+"""What is coming, as whole days for a calendar: windows, leaf, tubs, days away."""
 
 from __future__ import annotations
 
@@ -7,17 +7,18 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rearing.keeping.apart import apart_now
 from rearing.keeping.away_leaf import LeafAhead, box_leaf
 from rearing.keeping.holding import holding, standing_only
+from rearing.keeping.leaf_tests import leaf_tests
 from rearing.keeping.moments import counted, day_words, span_words
 from rearing.keeping.ready_warmth import ReadyWarmth
 from rearing.keeping.round import box_lines, end_of, place_on
 from rearing.keeping.round_lines import EARLY, EVENING, Task
 from rearing.keeping.season import Forecaster
-from rearing.keeping.tracing import kept_apart
 from rearing.records import tables as t
 from rearing.records.latest import last_visits
-from rearing.records.rows import TreeRow
+from rearing.records.rows import AwayRow, TreeRow
 from rearing.terms import Stage, Visit
 
 if TYPE_CHECKING:
@@ -56,6 +57,8 @@ def coming(book: Book, shelf: SheetShelf, on: dt.date) -> tuple[Coming, ...]:
         *_tubs(held, shelf),
         *_apart(book, shelf, on),
         *_trees(book, on),
+        *_away(book, on),
+        *_tests(book, shelf, on),
     ]
     return tuple(sorted(found, key=lambda one: (one.first, one.title)))
 
@@ -184,15 +187,45 @@ def _opens(box: BoxNow, held: Holding, shelf: SheetShelf) -> dt.date | None:
 
 
 def _apart(book: Book, shelf: SheetShelf, on: dt.date) -> Iterator[Coming]:
-    for one in kept_apart(book, shelf, on):
+    for one in apart_now(book, shelf, on):
+        if one.until is None:
+            continue
+        died = ""
+        if one.died_on is not None:
+            died = f"Last {one.died_of} death {day_words(one.died_on)}; "
         yield Coming(
             key=f"apart {one.code}",
             first=one.until,
             last=one.until,
             title=f"{one.code}: quarantine ends",
-            words=f"Last {one.cause} death {day_words(one.died_on)}; another moves it "
-            "on.",
+            words=f"{died}{'another' if died else 'A catching death'} moves it on.",
         )
+
+
+def _away(book: Book, on: dt.date) -> Iterator[Coming]:
+    for row in book.all(AwayRow, t.Away.last_on >= on):
+        yield Coming(
+            key=f"away {row.id}",
+            first=row.first_on,
+            last=row.last_on,
+            title="Away",
+            words=row.note or "Nobody walks the round.",
+        )
+
+
+def _tests(book: Book, shelf: SheetShelf, on: dt.date) -> Iterator[Coming]:
+    days = round(shelf.defaults.figures.leaf_test_days.middle)
+    for test in leaf_tests(book, on, days=days):
+        if test.is_running:
+            due = max(test.due_on, on)
+            larvae = counted(test.row.number, "larva", "larvae")
+            yield Coming(
+                key=f"leaf test {test.row.id}",
+                first=due,
+                last=due,
+                title=f"{test.tree.name}: judge the test larvae",
+                words=f"{larvae} on its leaf since {day_words(test.row.begun_on)}.",
+            )
 
 
 def _trees(book: Book, on: dt.date) -> Iterator[Coming]:

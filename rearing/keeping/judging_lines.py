@@ -39,6 +39,9 @@ def judging_lines(
 def _line(test: LeafTest, *, done: bool) -> RoundLine:
     row, tree = test.row, test.tree
     due = test.is_due or done
+    told = test.words.partition(";")[0]
+    if not due:
+        told += f"; to be judged {day_words(test.due_on)}"
     where = f"In {test.box}. " if test.box else ""
     return RoundLine(
         kind="test",
@@ -47,13 +50,13 @@ def _line(test: LeafTest, *, done: bool) -> RoundLine:
         brood_id=0,
         taxon=tree.host,
         short=tree.host,
-        task=Task.JUDGE_LEAF if due else Task.LEAVE_ALONE,
+        task=Task.JUDGE_LEAF if due else Task.NOTHING,
         done=f"{row.alive} of {row.number} alive" if done else None,
-        reason=f"{where}{test.words.partition(';')[0]}",
+        reason=f"{where}{told}",
         number=row.number,
         known="test larvae",
         by_book=False,
-        until=None if due else f"until {day_words(test.due_on)}",
+        until=None,
         quarantine=False,
         tree_id=tree.id,
     )

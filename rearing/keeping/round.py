@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from rearing.keeping.apart import Watch, apart_now
 from rearing.keeping.box_age import InstarDays
 from rearing.keeping.box_line import BoxCare, box_line
-from rearing.keeping.box_room import Rooms
+from rearing.keeping.box_room import Rooms, said_well
 from rearing.keeping.hatch_windows import HatchWindows
 from rearing.keeping.holding import grouped, holding
 from rearing.keeping.judging_lines import TEST_PLACE, judging_lines
@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from rearing.keeping.apart import ApartNow
+    from rearing.keeping.box_room import Room
     from rearing.keeping.holding import Holding, PotNow
     from rearing.keeping.season import Forecast, Window
     from rearing.records.book import Book
@@ -111,7 +112,8 @@ def _box_lines(
     standing = _standing(held)
     watch = Watch(held, standing, suspects[1])
     moved = _moved_since_look(book, held)
-    rooms = Rooms(InstarDays(shelf))
+    rooms = _rooms(shelf, held, warmth, standing)
+    answered = said_well(book, held, rooms)
     lines = []
     for box in held.boxes:
         key = box.row.id
@@ -128,13 +130,28 @@ def _box_lines(
             fed=fed.get(key),
             cleaned=cleaned.get(key),
             today=tuple(today.get(key, ())),
-            room=rooms.of(box, sheet, at_c, on, zone),
+            room=rooms.get(key),
+            room_is_answered=key in answered,
             apart=apart.get(key),
             watch=watch.words(box),
             moved_since_look=moved.get(key, 0),
         )
         lines.append((place_id, box_line(care, shelf, on, zone)))
     return lines
+
+
+def _rooms(
+    shelf: SheetShelf, held: Holding, warmth: Warmth, standing: Mapping[int, int]
+) -> dict[int, Room]:
+    """Return the boxes that are too full, now or at their next moult."""
+    rooms, found = Rooms(InstarDays(shelf)), {}
+    for box in held.boxes:
+        sheet = shelf.sheet_for(held.taxon(box.brood))
+        at_c = warmth.now_c(standing[box.row.id])
+        room = rooms.of(box, sheet, at_c, held.on, held.home.zone)
+        if room is not None:
+            found[box.row.id] = room
+    return found
 
 
 def _standing(held: Holding) -> dict[int, int]:

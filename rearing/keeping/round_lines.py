@@ -121,12 +121,9 @@ class Round:
     @property
     def room_sentence(self) -> str:
         """Which boxes are too full, now and in the next days, in a sentence or two."""
-        now = [x.code for x in self.crowded if x.room and x.room.is_now]
-        soon = [
-            x.code
-            for x in self.crowded
-            if x.room and x.room.is_near and not x.room.is_now
-        ]
+        clear = [(x.code, x.room) for x in self.crowded if x.room and x.room.is_clear]
+        now = [code for code, room in clear if room.is_now]
+        soon = [code for code, room in clear if room.is_near and not room.is_now]
         told = [
             f"{words}: {_few(codes)}."
             for words, codes in (
@@ -153,7 +150,7 @@ class Round:
         return sum(line.task is Task.LEAVE_ALONE for line in self.lines)
 
 
-_MOST = 5
+_MOST = 3
 """Of boxes that a sentence names, no more."""
 
 

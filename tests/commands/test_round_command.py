@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from typing import TYPE_CHECKING
 
+from rearing.keeping.away_days import add_away
 from rearing.keeping.round import round_of
 from rearing.records.book import Book
+from rearing.records.journal import Entry
 from rearing.sheets.shelf import load_all
 from tests.commands.small_season import AS_ON, make_season
 
@@ -27,13 +30,16 @@ LINE_KEYS = {
     "taxon",
     "task",
     "done",
+    "was_done",
     "reason",
     "number",
     "known",
     "by_book",
     "until",
     "quarantine",
+    "watched",
     "host",
+    "density",
 }
 
 
@@ -106,6 +112,23 @@ def test_json_holds_the_same_round_under_its_documented_keys(
     assert all(set(line) == LINE_KEYS for line in lines)
     assert {line["brood"] for line in lines} == {"B21-01", "B21-02"}
     assert [p["name"] for p in data["places"]][-1] == "Quarantine"
+    assert data["room"] == found.room_sentence
+    assert [one["code"] for one in data["too_full"]] == [x.code for x in found.crowded]
+    assert all(one["density"]["words"] for one in data["too_full"])
+    assert [one["code"] for one in data["apart"]] == [x.code for x in found.apart]
+    assert (data["away_from"], data["away_to"]) == (None, None)
+
+
+def test_the_next_days_away_stand_on_the_round(ask: Ask, season_book: Path) -> None:
+    asked = Entry(dt.datetime(2021, 6, 12, 18, tzinfo=dt.UTC), "N. K.")
+    first, last = dt.date(2021, 6, 28), dt.date(2021, 6, 29)
+    with Book.open(season_book) as book:
+        add_away(book, asked, first=first, last=last, note="a fair")
+    assert "Away Mon 28 and Tue 29 June: rearing away says" in ask(
+        "round", season_book
+    ).out.replace("\n", " ")
+    data = ask("round", season_book, "--json").data
+    assert (data["away_from"], data["away_to"]) == ("2021-06-28", "2021-06-29")
 
 
 def test_another_day_and_everything_can_be_asked_for(

@@ -76,6 +76,14 @@ class AwayAhead(QObject):
             self._tasks.run(job.answer, done=self._take, topic=_TOPIC)
 
     @property
+    def short(self) -> str:
+        """What the head says: Away Mon 28 and Tue 29 June, Ctrl+J."""
+        row = self.row
+        if row is None:
+            return ""
+        return f"Away {away_words(row.first_on, row.last_on)}, Ctrl+J"
+
+    @property
     def sentence(self) -> str:
         """What the round's foot says, from the entry until the last day is over."""
         row = self.row
@@ -108,13 +116,30 @@ class AwayPanel(HelpPanel):
         assert row is not None
         title = f"Away {away_words(row.first_on, row.last_on)}"
         super().__init__(theme, title, paragraphs(row, answer))
-        self._keys = keys
+        self._ahead, self._keys = ahead, keys
         self._offer = QLabel(
             "C other days   X not away after all   P sheet for a helper"
         )
         self._offer.setWordWrap(True)
         self._offer.setTextFormat(Qt.TextFormat.PlainText)
         self._whole.insertWidget(self._whole.count() - 1, self._offer)
+
+    def tell_again(self) -> None:
+        """Put the answer in the place of the last one; the keyboard stays."""
+        row = self._ahead.row
+        if row is None:
+            return
+        for label in (*self._heads, *self._texts):
+            self._column.removeWidget(label)
+            label.deleteLater()
+        self._heads.clear()
+        self._texts.clear()
+        self._column.takeAt(self._column.count() - 1)
+        for head, text in paragraphs(row, self._ahead.answer):
+            self._add(head, text)
+        self._column.addStretch(1)
+        self._scroll.setAccessibleDescription(self.words)
+        self._dress()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         do = self._keys.get(event.text().upper())

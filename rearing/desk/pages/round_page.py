@@ -24,13 +24,13 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from PySide6.QtGui import QKeyEvent
-    from PySide6.QtPrintSupport import QPrinter
 
     from rearing.desk.page import Shown
     from rearing.desk.pages.round_writing import Key
     from rearing.desk.session import Session
     from rearing.desk.tasks import Tasks
     from rearing.desk.theme import Theme
+    from rearing.desk.widgets.header import Heading
     from rearing.keeping.round_lines import RoundLine
 
 _ACTS = (
@@ -103,7 +103,6 @@ class RoundPage(RoundPanels):
         self._everything = False
         self._of_key: dict[Key, RoundLine] = {}
         self._hatching = HatchWindows()
-        self._printer: QPrinter | None = None
         self.sheet = RoundSheet(theme)
         self._list = self.sheet.list
         self.set_body(self.sheet)
@@ -177,8 +176,9 @@ class RoundPage(RoundPanels):
             known=self._hatching,
         )
         self._of_key = {key_of(line): line for line in self._round.lines}
-        self.sheet.tell(self._round, session.now(), as_on=session.is_as_on)
         self.away.look()
+        away = self.away.short
+        self.sheet.tell(self._round, session.now(), as_on=session.is_as_on, away=away)
         self.tell_foot()
         if not self._of_key:
             self._say_why_empty()
@@ -191,6 +191,9 @@ class RoundPage(RoundPanels):
                 self._round.room_sentence,
                 self._round.hatch_sentence,
             )
+
+    def heading(self) -> Heading:
+        return self.sheet.head.heading
 
     def line_in_hand(self) -> RoundLine | None:
         return self._line(self._list.current_key())
@@ -254,28 +257,6 @@ class RoundPage(RoundPanels):
         if not self._list.set_current(key) and not self._everything:
             self.toggle_everything()
             self._list.set_current(key)
-
-    def ask_printer(self) -> None:
-        """Ask which printer, or which PDF file, the round goes to."""
-        from PySide6.QtPrintSupport import QPrintDialog, QPrinter
-        from PySide6.QtWidgets import QDialog
-
-        self._printer = QPrinter(QPrinter.PrinterMode.HighResolution)
-        self._printer.setDocName(f"Round {self._session.on:%Y-%m-%d}")
-        dialog = QPrintDialog(self._printer, self.window())
-        dialog.accepted.connect(self.print_out)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        # its own open() wants a slot by name
-        QDialog.open(dialog)
-
-    def print_out(self) -> None:
-        """Put the round on the paper of the printer that was chosen."""
-        from rearing.desk.pages.round_paper import put_on_paper
-
-        if self._round is None or self._printer is None:
-            return
-        head, faces = self.sheet.head.heading, self.theme.look.faces
-        self.notices.say(put_on_paper(self._round, head, faces, self._printer))
 
     def _open_brood(self, key: object) -> None:
         line = self._line(key)

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 from rearing.desk.help_panel import HelpPanel
 from rearing.desk.notices import show_trouble
-from rearing.desk.page import Page
 from rearing.desk.pages.round_away import AwayAhead, AwayPanel
 from rearing.desk.pages.round_keys import BOX_FORMS, POT_FORMS
+from rearing.desk.pages.round_printing import RoundPrinting
 from rearing.keeping.away_days import drop_away
 from rearing.problems import Refusal, StorageTrouble
 
@@ -19,19 +19,18 @@ if TYPE_CHECKING:
     from rearing.desk.session import Session
     from rearing.desk.tasks import Tasks
     from rearing.desk.theme import Theme
-    from rearing.keeping.round_lines import Round, RoundLine
+    from rearing.keeping.away import Away
+    from rearing.keeping.round_lines import RoundLine
     from rearing.records.journal import Touched
 
 KINDS = {"box": "box", "pot": "egg_pot", "test": "tree"}
 
 
-class RoundPanels(Page):
+class RoundPanels(RoundPrinting):
     """A page with the forms of a round's lines and what is read at its side."""
 
     def __init__(self, session: Session, theme: Theme, tasks: Tasks | None) -> None:
-        super().__init__(theme)
-        self._session = session
-        self._round: Round | None = None
+        super().__init__(session, theme)
         self._shows_away = False
         self.away = AwayAhead(session, tasks, self)
         self.away.changed.connect(self._away_told)
@@ -134,6 +133,9 @@ class RoundPanels(Page):
 
     # away
 
+    def away_answer(self) -> Away | None:
+        return self.away.answer
+
     def ask_away(self) -> None:
         """Ask from when to when, or show what the days entered would cost."""
         if self.away.row is None:
@@ -142,7 +144,11 @@ class RoundPanels(Page):
             self._show_away()
 
     def _show_away(self) -> None:
-        keys = {"C": self._change_away, "X": self._drop_away, "P": self.print_helper}
+        keys = {
+            "C": self._change_away,
+            "X": self._drop_away,
+            "P": self.ask_helper_paper,
+        }
         self.open_panel(AwayPanel(self.theme, self.away, keys), side=True)
 
     def _ask_days(self) -> None:
@@ -177,13 +183,10 @@ class RoundPanels(Page):
         self.close_panel()
         self.do(drop_away, away_id=row.id)
 
-    def print_helper(self) -> None:
-        """Print what a helper is to do meanwhile; a page says how."""
-
     def _away_told(self) -> None:
         self.tell_foot()
         if isinstance(self.panel, AwayPanel):
-            self._show_away()
+            self.panel.tell_again()
 
     def do(self, verb: Callable[..., Touched], **values: object) -> bool:
         """Let a verb write; a refusal or a trouble of the disk is told here."""

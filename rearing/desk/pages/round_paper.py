@@ -76,12 +76,16 @@ class RoundPaper:
     def paint(self) -> None:
         """Paint every sheet."""
         painter = QPainter(self._device)
+        self.paint_with(painter)
+        painter.end()
+
+    def paint_with(self, painter: QPainter) -> None:
+        """Paint every sheet with a painter that is at a fresh one."""
         for at, sheet in enumerate(self.sheets()):
             if at:
                 self._device.newPage()
             for piece in sheet:
                 self._write(painter, piece)
-        painter.end()
 
     def _placed(self, blocks: Sequence[Block]) -> Iterator[tuple[Piece, ...]]:
         sheet: list[Piece] = []
@@ -204,3 +208,15 @@ def put_on_paper(round_: Round, head: Heading, faces: Faces, printer: QPrinter) 
     return (
         f"The round is {f'in the file {path}' if path else 'on its way to the paper'}."
     )
+
+
+def put_days_on_paper(
+    rounds: Sequence[Round], heads: Sequence[str], faces: Faces, printer: QPrinter
+) -> None:
+    """Paint several days, each on sheets of its own."""
+    painter = QPainter(printer)
+    for at, (one, head) in enumerate(zip(rounds, heads, strict=True)):
+        if at:
+            printer.newPage()
+        RoundPaper(one, head, faces, printer).paint_with(painter)
+    painter.end()

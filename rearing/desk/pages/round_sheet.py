@@ -57,9 +57,11 @@ class RoundSheet(QWidget):
         """The lines, the first steps, or the quiet words: whichever is seen."""
         return self._stack.currentWidget()
 
-    def tell(self, round_: Round, now: dt.datetime, *, as_on: bool) -> None:
+    def tell(
+        self, round_: Round, now: dt.datetime, *, as_on: bool, away: str = ""
+    ) -> None:
         """Write a round down; the hand stays on its line, or begins at what is due."""
-        self.head.tell(heading(round_, now, as_on=as_on))
+        self.head.tell(heading(round_, now, as_on=as_on, away=away))
         begin = self.list.current_key() is None
         self.list.set_lines(written(round_))
         if begin and not _is_due(self.list):

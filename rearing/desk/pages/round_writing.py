@@ -28,6 +28,8 @@ COLUMNS = (
     Column("Known", Ink.KNOWN),
 )
 
+_AS_ON = "The book as on this day; Ctrl+D for another"
+
 _MARKS = {
     Task.LEAVE_ALONE: Mark.BARS,
     Task.LOOK: Mark.EYE_RING,
@@ -111,8 +113,8 @@ def _mark(line: RoundLine) -> Mark:
     return _MARKS.get(line.task, Mark.SQUARE)
 
 
-def heading(round_: Round, now: dt.datetime, *, as_on: bool) -> Heading:
-    """Return the head of the page: the day and how much there is to do."""
+def heading(round_: Round, now: dt.datetime, *, as_on: bool, away: str = "") -> Heading:
+    """Return the head of the page: the day, how much there is to do, days away."""
     day = f"{now:%A} {day_words(round_.on)[4:]}"
     counts = [f"{round_.to_do} to do", f"{round_.done} done"]
     if round_.leave_alone:
@@ -121,7 +123,7 @@ def heading(round_: Round, now: dt.datetime, *, as_on: bool) -> Heading:
         title="Round",
         words=f"{day}, {part_of_day(now)}",
         verdict=",  ".join(counts),
-        under="The book as on this day; Ctrl+D for another" if as_on else "",
+        under=".  ".join(filter(None, (away, _AS_ON if as_on else ""))),
     )
 
 
