@@ -7,16 +7,17 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from rearing.keeping.host_history import FEEDS
 from rearing.keeping.hosts import alike
 from rearing.keeping.moments import counted, short_day
 from rearing.records import tables as t
-from rearing.records.rows import BoxVisitRow, CutRow, TreeRow
+from rearing.records.fed import fed_between
+from rearing.records.rows import CutRow, TreeRow
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from rearing.records.book import Book
+    from rearing.records.fed import Fed
 
 KEEPS_DAYS = 5
 """Cut leaf in the cold, no more said (Keeping leaves fresh, chiisananegai.com)."""
@@ -137,14 +138,8 @@ def cuts_now(book: Book, on: dt.date) -> tuple[CutNow, ...]:
     if not rows:
         return ()
     taken = _Taken(rows)
-    for visit in book.all(
-        BoxVisitRow,
-        t.BoxVisit.on >= rows[0].on,
-        t.BoxVisit.on <= on,
-        t.BoxVisit.what.in_(FEEDS),
-        order=(t.BoxVisit.on, t.BoxVisit.id),
-    ):
-        taken.give(visit)
+    for fed in fed_between(book, rows[0].on, on):
+        taken.give(fed)
     names = {tree.id: tree.name for tree in book.all(TreeRow)}
     found = [
         CutNow(
@@ -171,20 +166,20 @@ class _Taken:
     grams: defaultdict[int, float] = field(default_factory=lambda: defaultdict(float))
     unweighed: defaultdict[int, int] = field(default_factory=lambda: defaultdict(int))
 
-    def give(self, visit: BoxVisitRow) -> None:
-        """Take one feeding."""
-        if visit.cut_id is not None:
-            self._take(visit.cut_id, visit.grams)
+    def give(self, fed: Fed) -> None:
+        """Take the feedings of a day with one host."""
+        if fed.cut_id is not None:
+            self.grams[fed.cut_id] += fed.grams
+            self.unweighed[fed.cut_id] += fed.unweighed
             return
-        if not visit.host:
+        if not fed.host:
             return
-        rest = visit.grams
+        rest, unweighed = fed.grams, fed.unweighed
         for cut in self.cuts:
-            if not _may_be(cut, visit):
+            if not _may_be(cut, fed):
                 continue
-            if rest is None:
-                self._take(cut.id, None)
-                return
+            self.unweighed[cut.id] += unweighed
+            unweighed = 0
             left = (cut.grams or 0.0) - self.grams[cut.id]
             part = rest if cut.grams is None else min(rest, max(left, 0.0))
             self.grams[cut.id] += part
@@ -192,17 +187,11 @@ class _Taken:
             if rest <= 0:
                 return
 
-    def _take(self, cut_id: int, grams: float | None) -> None:
-        if grams is None:
-            self.unweighed[cut_id] += 1
-        else:
-            self.grams[cut_id] += grams
 
-
-def _may_be(cut: CutRow, visit: BoxVisitRow) -> bool:
-    """Tell whether a feeding may have come from a cut."""
-    there = cut.on <= visit.on and (cut.gone_on is None or cut.gone_on >= visit.on)
-    return there and alike(cut.host, visit.host or "")
+def _may_be(cut: CutRow, fed: Fed) -> bool:
+    """Tell whether feedings may have come from a cut."""
+    there = cut.on <= fed.on and (cut.gone_on is None or cut.gone_on >= fed.on)
+    return there and alike(cut.host, fed.host or "")
 
 
 def keeps_longest(cuts: Iterable[CutNow], host: str) -> dt.date | None:

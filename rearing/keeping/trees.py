@@ -11,12 +11,14 @@ from rearing.keeping.moments import day_words, short_day
 from rearing.keeping.tree_year import bare_hosts, of_this_year, signs
 from rearing.records import tables as t
 from rearing.records.among import among
-from rearing.records.rows import BoxRow, BoxVisitRow, BroodRow, CutRow, TreeRow
+from rearing.records.fed import boxes_of_cuts
+from rearing.records.rows import BoxRow, BroodRow, CutRow, TreeRow
 
 if TYPE_CHECKING:
     from rearing.keeping.tree_year import Signs
     from rearing.records.book import Book
 
+DAY = dt.timedelta(days=1)
 LATELY = dt.timedelta(days=14)
 """Boxes fed from a tree within so long are named with it."""
 
@@ -109,15 +111,10 @@ def _fed(
     """Return the codes of the boxes that lately lived off each tree."""
     tree_of = {cut.id: cut.tree_id for cut in cuts}
     found: defaultdict[int, set[int]] = defaultdict(set)
-    for visit in book.all(
-        BoxVisitRow,
-        t.BoxVisit.on > on - LATELY,
-        t.BoxVisit.on <= on,
-        t.BoxVisit.cut_id.is_not(None),
-    ):
-        tree_id = tree_of.get(visit.cut_id or 0)
-        if tree_id is not None and visit.box_id is not None:
-            found[tree_id].add(visit.box_id)
+    for cut_id, box_id in boxes_of_cuts(book, on - LATELY + DAY, on):
+        tree_id = tree_of.get(cut_id)
+        if tree_id is not None:
+            found[tree_id].add(box_id)
     for box in book.all(
         BoxRow,
         t.Box.tree_id.is_not(None),
