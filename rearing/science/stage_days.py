@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -187,10 +188,16 @@ def _at(
 
 def _passing(times: NDArray[np.float64], number: int) -> Passing:
     first, half, last = times
-    rank = -float(ndtri(0.5 / number)) if number > 1 else 1.0
+    rank = _last_rank(number)
     with np.errstate(invalid="ignore"):
         early, late = (half - first) / rank, (last - half) / rank
     return Passing(half, np.fmax(early, _INSTANT), np.fmax(late, _INSTANT))
+
+
+@lru_cache(maxsize=1024)
+def _last_rank(number: int) -> float:
+    """Return how many spreads from the middle the first and the last of some lie."""
+    return -float(ndtri(0.5 / number)) if number > 1 else 1.0
 
 
 def even_levels(draws: int, rng: np.random.Generator) -> NDArray[np.float64]:
@@ -198,8 +205,12 @@ def even_levels(draws: int, rng: np.random.Generator) -> NDArray[np.float64]:
 
     Two broods with orders of their own are late or early independently.
     """
-    even = np.asarray(ndtri((np.arange(draws) + 0.5) / draws), dtype=np.float64)
-    return rng.permutation(even)
+    return rng.permutation(_even(draws))
+
+
+@lru_cache(maxsize=8)
+def _even(draws: int) -> NDArray[np.float64]:
+    return np.asarray(ndtri((np.arange(draws) + 0.5) / draws), dtype=np.float64)
 
 
 def band(draws: NDArray[np.float64]) -> tuple[NDArray[np.float64], ...]:

@@ -157,22 +157,32 @@ class Unknowns:
         nearest node, lower by d, as much heat gathers as above T0 and d times the days
         above it; so the need there is K / (1 - d days_per_heat).
         """
-        n, shape = self.n_groups, (len(stages), z.shape[1])
+        n, group = self.n_groups, self.group[: len(stages)]
+        t0_c, t0_sd_c, ln_k, per_c, ln_k_sd, own_sd = _columns(stages)
         nodes = np.searchsorted(_BETWEEN_NODES, z[:n])
         off = z[:n] - NODE_LEVELS[nodes]
-        node, t0_c, ln_k = np.zeros(shape, np.intp), np.empty(shape), np.empty(shape)
-        need = np.empty(shape)
-        for i, stage in enumerate(stages):
-            g = self.group[i]
-            above_c = stage.t0_sd_c * z[g]
-            t0_c[i] = stage.t0_c + above_c
-            ln_k[i] = stage.ln_k + stage.ln_k_per_c * above_c
-            ln_k[i] += stretch * stage.ln_k_sd * z[n + g]
-            if stage.own_sd > 0:
-                ln_k[i] += stage.own_sd * z[2 * n + i]
-            need[i] = np.exp(ln_k[i])
-            if stage.t0_sd_c > 0:
-                node[i] = nodes[g]
-                missed = stage.t0_sd_c * off[g] * days_per_heat[i].take(nodes[g])
-                need[i] /= np.maximum(1.0 - missed, _LEAST_HEAT)
-        return Paces(t0_c, np.exp(ln_k), node, need, np.exp(SPREAD_SD * z[-1]))
+        above_c = t0_sd_c * z[group]
+        ln_k = ln_k + per_c * above_c
+        ln_k += stretch * ln_k_sd * z[n + group]
+        ln_k += own_sd * z[2 * n : 2 * n + len(stages)]
+        k_dd = np.exp(ln_k)
+        node = np.where(t0_sd_c > 0, nodes[group], 0)
+        missed = t0_sd_c * off[group] * _taken(days_per_heat, node)
+        need = k_dd / np.maximum(1.0 - missed, _LEAST_HEAT)
+        return Paces(t0_c + above_c, k_dd, node, need, np.exp(SPREAD_SD * z[-1]))
+
+
+def _columns(stages: Sequence[StageHeat]) -> NDArray[np.float64]:
+    """Threshold, ln K and their spreads, shape (6, n_stages, 1)."""
+    told = [
+        (s.t0_c, s.t0_sd_c, s.ln_k, s.ln_k_per_c, s.ln_k_sd, s.own_sd) for s in stages
+    ]
+    return np.array(told, dtype=np.float64).reshape(-1, 6).T[:, :, None]
+
+
+def _taken(
+    by_node: Sequence[NDArray[np.float64]], node: NDArray[np.intp]
+) -> NDArray[np.float64]:
+    """Take each stage's value at the draws' nodes, shape of `node`."""
+    rows = [own.take(at) for own, at in zip(by_node, node, strict=True)]
+    return np.array(rows).reshape(node.shape)

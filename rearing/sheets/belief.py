@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import log
 from typing import TYPE_CHECKING
+from weakref import WeakKeyDictionary
 
 from rearing.sheets.evidence import (
     Found,
@@ -65,6 +66,12 @@ class Belief:
     words: str
 
 
+_OF_SHELF: WeakKeyDictionary[
+    SheetShelf, dict[tuple[int, Stage, bool | None], tuple[SpeciesSheet, Belief]]
+] = WeakKeyDictionary()
+"""Every page asks for the same beliefs, and the sheets of a shelf do not change."""
+
+
 def beliefs(
     sheet: SpeciesSheet, shelf: SheetShelf, *, winters: bool | None = None
 ) -> tuple[Belief, ...]:
@@ -84,7 +91,18 @@ def belief(
     *,
     winters: bool | None = None,
 ) -> Belief:
-    """Return what to believe of one stage of a species."""
+    """Return what to believe of one stage of a species; worked out once for a shelf."""
+    known = _OF_SHELF.setdefault(shelf, {})
+    key = (id(sheet), stage, winters)
+    if key not in known:
+        # The sheet is kept with it, so that its id is not given again.
+        known[key] = (sheet, _belief(sheet, stage, shelf, winters=winters))
+    return known[key][1]
+
+
+def _belief(
+    sheet: SpeciesSheet, stage: Stage, shelf: SheetShelf, *, winters: bool | None
+) -> Belief:
     after_cold = _is_cold_stage(sheet, stage, winters=winters)
     witnesses = _witnesses(sheet, stage, shelf.defaults, after_cold=after_cold)
     found = _best(witnesses, shelf.broad[_kind(stage)], shelf.defaults)

@@ -42,6 +42,7 @@ class SheetShelf:
         self.broad = broad
         self._files = files
         self._read: dict[str, SpeciesSheet | None] = {}
+        self._plain: dict[str, SpeciesSheet] = {}
         self._troubles = {trouble.path: trouble for trouble in troubles}
 
     @property
@@ -65,8 +66,10 @@ class SheetShelf:
         sheet = self.get(name)
         if sheet is not None:
             return sheet
-        family = self._family_of_genus(name.partition(" ")[0])
-        return plain_sheet(name, family, Size.MEDIUM, self.defaults)
+        if name not in self._plain:
+            family = self._family_of_genus(name.partition(" ")[0])
+            self._plain[name] = plain_sheet(name, family, Size.MEDIUM, self.defaults)
+        return self._plain[name]
 
     def all(self) -> tuple[SpeciesSheet, ...]:
         """Parse everything and return the sound sheets by name."""
