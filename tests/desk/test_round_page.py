@@ -289,6 +289,8 @@ def test_a_day_before_anything_is_quiet(stand: Stand) -> None:
     stand.opened.session.show_on(ON)
     assert stand.walk.isVisible()
     assert stand.line.state is State.DUE
+    # the keys go on where they were
+    assert stand.walk.hasFocus()
 
 
 def test_an_empty_book_shows_the_first_steps(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from PySide6.QtWidgets import QLabel
 
 from rearing.desk.help_panel import HelpPanel
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from rearing.sheets.shelf import SheetShelf
 
 _TOPIC = "away"
+_PAUSE_MS = 1500
 
 
 class AwayJob:
@@ -59,13 +60,28 @@ class AwayAhead(QObject):
         self._session, self._tasks = session, tasks
         self.row: AwayRow | None = None
         self.answer: Away | None = None
+        self._later = QTimer(self)
+        self._later.setSingleShot(True)
+        self._later.setInterval(_PAUSE_MS)
+        self._later.timeout.connect(self._begin)
 
     def look(self) -> None:
         """Look which days come next, and work out what they would cost."""
-        session, row = self._session, next_away(self._session.book, self._session.on)
-        if row is None or self.row is None or row.id != self.row.id:
+        session = self._session
+        row = next_away(session.book, session.on)
+        if row != self.row or (self.answer and self.answer.on != session.on):
             self.answer = None
         self.row = row
+        if row is None:
+            return
+        if self.answer is None or self._tasks is None:
+            self._begin()
+        else:
+            # while a round is walked, key after key, the last answer does
+            self._later.start()
+
+    def _begin(self) -> None:
+        session, row = self._session, self.row
         if row is None:
             return
         days = (row.first_on, row.last_on)

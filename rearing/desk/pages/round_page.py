@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
 
 from rearing.desk.actions import Act
 from rearing.desk.pages.first_steps import LETTERS
@@ -167,6 +168,7 @@ class RoundPage(RoundPanels):
     # reading
 
     def _read(self) -> None:
+        before, in_hand = self.sheet.shown, self._has_keyboard()
         session = self._session
         self._round = round_of(
             session.book,
@@ -182,6 +184,21 @@ class RoundPage(RoundPanels):
         self.tell_foot()
         if not self._of_key:
             self._say_why_empty()
+        if in_hand and self.sheet.shown is not before:
+            # what it was on is hidden now: the keys shall go on
+            self.focus_first()
+
+    def _has_keyboard(self) -> bool:
+        there = QApplication.focusWidget()
+        if there is None or (self.panel and self.panel.isAncestorOf(there)):
+            return False
+        return there is self or self.isAncestorOf(there)
+
+    def close_panel(self) -> None:
+        """Take the panel away; lines that came meanwhile get the keyboard."""
+        super().close_panel()
+        if QApplication.focusWidget() is self:
+            self.focus_first()
 
     def tell_foot(self) -> None:
         if self._round is not None:
