@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from rearing.belongings import sample
 from rearing.problems import StorageTrouble
+from rearing.records.pictures import folder_of
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -39,7 +40,7 @@ def own_sample(folder: Path, *, fresh: bool = False) -> Path:
 
 
 def _keep(path: Path) -> Path:
-    """Move a book aside, with the log of latest entries that belongs to it."""
+    """Move a book aside, with its pictures and the log of latest entries."""
     number = 1
     while (kept := path.with_stem(f"{path.stem}-earlier-{number}")).exists():
         number += 1
@@ -47,4 +48,6 @@ def _keep(path: Path) -> Path:
         beside = path.with_name(path.name + ending)
         if beside.exists():
             beside.rename(kept.with_name(kept.name + ending))
+    if folder_of(path).is_dir():
+        folder_of(path).rename(folder_of(kept))
     return kept

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,6 +15,7 @@ from rearing.desk.notices import show_trouble
 from rearing.desk.open_book import OpenBook
 from rearing.desk.starting import show
 from rearing.desk.tasks import Lane
+from rearing.keeping.moments import counted
 from rearing.problems import Problem, StorageTrouble
 from rearing.records.book import SUFFIX, Book
 from rearing.sheets.shelf import load_all
@@ -228,7 +230,34 @@ class BookStand(QObject):
         except StorageTrouble as trouble:
             self._tell(trouble)
         else:
-            self._open.window.say(f"Copied and checked: {Path(name).name}.")
+            self._copy_pictures(Path(name))
+
+    def _copy_pictures(self, copy: Path) -> None:
+        """Let the pictures that the book speaks of follow the copy; that may take."""
+        from rearing.keeping.photos import pictures_spoken_of
+        from rearing.records.pictures import copy_beside
+
+        if self._open is None:
+            return
+        book = self._open.session.book
+        wanted = pictures_spoken_of(book)
+        follow = f" {counted(len(wanted), 'picture')} to follow." if wanted else ""
+        self._open.window.say(f"Copied and checked: {copy.name}.{follow}")
+        if wanted:
+            self._desk.tasks.run(
+                partial(copy_beside, book.path, copy, wanted),
+                done=partial(self._pictures_copied, copy, len(wanted)),
+                failed=self._tell,
+                lane=Lane.FILES,
+            )
+
+    def _pictures_copied(self, copy: Path, wanted: int, done: int) -> None:
+        if self._open is None:
+            return
+        said = f"Copied and checked: {copy.name}, with {counted(done, 'picture')}."
+        if done < wanted:
+            said += f" {counted(wanted - done, 'picture')} could not be found."
+        self._open.window.say(said)
 
     def open_sample(self) -> None:
         """Open the keeper's own copy of the sample season, made at the first asking."""
