@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rearing.keeping.hosts import alike
 from rearing.keeping.leaf_need import cut_per_eaten, grams_of
 from rearing.keeping.leaf_plan import DAY, plan_of
-from rearing.keeping.moments import counted, short_day, span_words
+from rearing.keeping.moments import counted, day_words, short_day, span_words
 from rearing.keeping.outlook import Asked, leaf_drop
 from rearing.keeping.season import Forecaster
 from rearing.keeping.season_facts import season_facts
@@ -84,15 +84,20 @@ class HostView:
 
     @property
     def short_words(self) -> str:
-        """When it runs short, and why; empty where it does not."""
+        """When it runs short, and why, as a sentence; empty where it does not."""
         plan = self.plan
         if plan.short_on is None:
             return ""
-        return f"runs short {short_day(plan.short_on)} ({plan.short_why})"
+        return f"Runs short {day_words(plan.short_on)} ({plan.short_why})."
 
     @property
     def words(self) -> str:
-        """As a sentence, from how much to where it is."""
+        """All of it: how much, where from, and when it runs short."""
+        return f"{self.need_words} {self.short_words}".rstrip()
+
+    @property
+    def need_words(self) -> str:
+        """How much, how long, the fullest week, and where it is to be had."""
         plan, name = self.plan, self.host
         said = [
             f"{name[:1].upper()}{name[1:]} for {plan.eaters}: from now to about "
@@ -102,8 +107,6 @@ class HostView:
             f"hungriest {kg(plan.heaviest_g)}",
             self.supply_words,
         ]
-        if self.short_words:
-            said.append(self.short_words)
         return "; ".join(said) + f".{self.last_words}"
 
     @property
@@ -166,7 +169,7 @@ def leaf_view(
 
 def view_of(facts: SeasonFacts, shelf: SheetShelf, *, days: int = AHEAD) -> LeafView:
     """Work it out from what was read; needs no book."""
-    told = Forecaster(facts.held, shelf, facts.warmth).everything()
+    told = Forecaster(facts.held, shelf, facts.warmth).of_eaters()
     plan = plan_of(facts, shelf, told, days=days)
     hosts = tuple(_host(facts, shelf, told, plan, one) for one in plan.hosts)
     return LeafView(plan, hosts, tuple(_warnings(facts, told)))

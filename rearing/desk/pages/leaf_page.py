@@ -109,12 +109,16 @@ class LeafPage(LeafReading):
         elif self.view is not None and self.view.hosts:
             self.sheet.days.setFocus()
             self.sheet.sheet.verticalScrollBar().setValue(0)
+        elif self.view is not None and self.trees:
+            self.sheet.trees.setFocus()
         else:
             self.sheet.sheet.setFocus()
 
     def hints(self) -> str:
         if self.is_quiet:
             return "T tree   C leaf cut   Ctrl+3 mothers   F1 keys"
+        if self.view is not None and not self.view.hosts:
+            return "C leaf cut   T tree   D when bare   F1 keys"
         return "← → day   K how many   C leaf cut   T tree   R read   F1 keys"
 
     def key_help(self) -> tuple[tuple[str, str], ...]:

@@ -195,8 +195,8 @@ class LeafReading(Page):
             self.sheet.tell_view(view)
             self.sheet.header.tell(leaf_words.heading(view, self.trees, self._known()))
             self._faces.setCurrentWidget(self.sheet)
-            if waits and view is not None and view.hosts:
-                self.sheet.days.setFocus()
+            if waits and view is not None:
+                self.focus_first()
             self.sheet.keep_in_sight()
         self.hints_changed.emit()
 

@@ -78,8 +78,13 @@ def days_sentence(view: LeafView) -> str:
 
 
 def host_paragraphs(hosts: Iterable[HostView]) -> list[tuple[str, bool]]:
-    """Return a paragraph a host, and whether it runs short."""
-    return [(one.words, one.plan.short_on is not None) for one in hosts]
+    """Return a paragraph a host, and one that warns where it runs short."""
+    said: list[tuple[str, bool]] = []
+    for one in hosts:
+        said.append((one.need_words, False))
+        if one.short_words:
+            said.append((one.short_words, True))
+    return said
 
 
 def cuts_words(cuts: Iterable[CutNow]) -> str:

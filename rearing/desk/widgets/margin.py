@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QScrollArea,
     QSizePolicy,
+    QSpacerItem,
     QVBoxLayout,
     QWidget,
 )
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 
 _MARGIN_LEAST, _MARGIN_MOST = 112, 190
 _RULES_APART = 4
+_FIXED = QSizePolicy.Policy.Fixed
 _AFTER_RULES = 20
 
 
@@ -44,7 +46,12 @@ class Section(QWidget):
         self.setAccessibleName(f"{name}, {note}" if note else name)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         self._across = QHBoxLayout(self)
+        self._across.setSpacing(0)
         self._across.addWidget(content)
+        # words over several lines ask for a height by their width, and that alone
+        # counts then: the post keeps room for the note beside a single line
+        self._post = QSpacerItem(0, 0, _FIXED, _FIXED)
+        self._across.addItem(self._post)
 
     def set_note(self, note: str) -> None:
         """Change the words under the name."""
@@ -55,7 +62,11 @@ class Section(QWidget):
 
     def _keep_room(self) -> None:
         """Be high enough for the name and, if there is one, the note under it."""
-        self._least = self._theme.look.px(52 if self.note else 40)
+        look = self._theme.look
+        self._least = look.px(52 if self.note else 40)
+        around = look.px(9) + look.px(11)
+        self._post.changeSize(0, max(self._least - around, 0), _FIXED, _FIXED)
+        self._across.invalidate()
         self.updateGeometry()
 
     def minimumSizeHint(self) -> QSize:
