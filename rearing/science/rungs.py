@@ -39,11 +39,12 @@ class Ladder:
         stages: Sequence[StageHeat],
     ) -> Ladder:
         """Lay out `levels` of the normal for each lot along some stages."""
-        none, one = (ladder(lots, levels, np.array([spread])) for spread in (0.0, 1.0))
-        fixed = tuple(share[0] for share in none.shares_unheld(stages))
-        whole = (share[0] for share in one.shares_unheld(stages))
-        growing = tuple(all_ - part for all_, part in zip(whole, fixed, strict=True))
-        return cls(one, fixed, growing)
+        both = ladder(lots, levels, np.array([0.0, 1.0]))
+        shares = [
+            np.broadcast_to(x, (2, x.shape[1])) for x in both.shares_unheld(stages)
+        ]
+        growing = tuple(spread_one - none for none, spread_one in shares)
+        return cls(both, tuple(share[0] for share in shares), growing)
 
     def shares(self, spread: NDArray[np.float64]) -> Iterator[NDArray[np.float64]]:
         """Yield for each stage the rungs' shares of a need, shape (n_draws, n_rungs).
