@@ -41,6 +41,8 @@ class BoxCare:
     """Looked at all well since it was too full, and nothing has changed."""
     apart: ApartNow | None = None
     watch: str = ""
+    brood_host: str | None = None
+    """What others of its brood ate last: a new box has no leaf of its own yet."""
     moved_since_look: int = 0
     """Animals moved out since the last look at stages."""
 
@@ -313,7 +315,7 @@ def _who(care: BoxCare) -> str:
 
 def _host(care: BoxCare) -> str | None:
     fed = care.fed.host if care.fed else None
-    return fed or care.box.row.host
+    return fed or care.box.row.host or care.brood_host
 
 
 def _leaf_name(care: BoxCare) -> str:

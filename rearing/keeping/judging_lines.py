@@ -11,28 +11,34 @@ from rearing.records import tables as t
 from rearing.records.rows import LeafTestRow
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Callable, Iterator, Mapping
 
     from rearing.keeping.holding import Holding
     from rearing.keeping.leaf_tests import LeafTest
     from rearing.records.book import Book
     from rearing.sheets.shelf import SheetShelf
 
+    Standing = Mapping[int, int]
+
 TEST_PLACE = -1
 """Stands for the place of test larvae that are in no box of the book."""
 
 
 def judging_lines(
-    book: Book, shelf: SheetShelf, held: Holding, standing: Mapping[int, int]
+    book: Book, shelf: SheetShelf, held: Holding, standing: Callable[[], Standing]
 ) -> Iterator[tuple[int, RoundLine]]:
-    """Yield the running tests, with the place where their box stands."""
+    """Yield the running tests, with the place where their box stands.
+
+    `standing` tells where each box stands; it is asked only where there is a test.
+    """
     if book.find(LeafTestRow, t.LeafTest.begun_on <= held.on) is None:
         return
+    places = standing()
     days = round(shelf.defaults.figures.leaf_test_days.middle)
     for test in leaf_tests(book, held.on, days=days):
         judged_today = test.row.judged_on == held.on
         if test.is_running or judged_today:
-            place_id = standing.get(test.row.box_id or 0, TEST_PLACE)
+            place_id = places.get(test.row.box_id or 0, TEST_PLACE)
             yield place_id, _line(test, done=judged_today)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections import Counter, defaultdict
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from rearing.keeping.apart import Watch, apart_now
@@ -66,7 +67,7 @@ def round_of(
     lines = [
         *_box_lines(book, shelf, held, warmth, (apart, catching)),
         *_pot_lines(book, shelf, held, pots),
-        *judging_lines(book, shelf, held, _standing(held)),
+        *judging_lines(book, shelf, held, partial(_standing, held)),
     ]
     crowded = [x for _, x in lines if x.room is not None]
     if not everything:
@@ -114,6 +115,7 @@ def _box_lines(
     moved = _moved_since_look(book, held)
     rooms = _rooms(shelf, held, warmth, standing)
     answered = said_well(book, held, rooms)
+    hosts = _brood_hosts(held, fed)
     lines = []
     for box in held.boxes:
         key = box.row.id
@@ -134,6 +136,7 @@ def _box_lines(
             room_is_answered=key in answered,
             apart=apart.get(key),
             watch=watch.words(box),
+            brood_host=hosts.get(box.brood.id),
             moved_since_look=moved.get(key, 0),
         )
         lines.append((place_id, box_line(care, shelf, on, zone)))
@@ -176,6 +179,20 @@ def _visits(book: Book, on: dt.date) -> _Visits:
         last_visits(book, yesterday, _CLEANING),
         grouped(today, lambda row: row.box_id),
     )
+
+
+def _brood_hosts(
+    held: Holding, fed: Mapping[int, BoxVisitRow]
+) -> dict[int, str | None]:
+    """Return what a box of each brood ate last."""
+    last: dict[int, BoxVisitRow] = {}
+    for box in held.boxes:
+        visit, key = fed.get(box.row.id), box.brood.id
+        if visit is None or not visit.host:
+            continue
+        if key not in last or visit.on >= last[key].on:
+            last[key] = visit
+    return {key: visit.host for key, visit in last.items()}
 
 
 def _moved_since_look(book: Book, held: Holding) -> dict[int, int]:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from rearing.keeping import boxes, care, eggs, places
+from rearing.keeping import boxes, care, eggs, housing, places
 from rearing.keeping.leaf_life import life_of_leaf
 from rearing.keeping.round import QUARANTINE, round_of
 from rearing.keeping.round_lines import RoundLine, Task
@@ -345,3 +345,19 @@ def test_leaf_lasts_by_container_heat_and_what_was_learnt_there(
     assert life is not None
     assert life.days == pytest.approx(days)
     assert life.is_eaten is last
+
+
+def test_a_new_box_is_fed_what_its_brood_eats(
+    book: Book, ids: Ids, shelf: SheetShelf
+) -> None:
+    few(book, ids, 18)
+    fed(book, ids, 13)
+    housing.move_into_new(
+        book,
+        entry(6, 14),
+        box_id=ids.box,
+        number=8,
+        into=housing.NewBox(BoxKind.BOX, ids.hall),
+        when=when(6, 14, 20),
+    )
+    assert line(book, shelf, on(6, 14), "B21-01 B").host == "blackthorn"

@@ -134,7 +134,7 @@ class RoundPage(RoundPanels):
         if self.sheet.shown is self.sheet.steps:
             return "Enter begins   ↑ ↓ another step   F1 keys"
         more = "A what is due" if self._everything else "A everything"
-        return f"{more}   → brood   Ctrl+H which hatch next   Ctrl+K find   F1 keys"
+        return f"{more}   → brood   Ctrl+H which hatch next   Ctrl+J away   F1 keys"
 
     def key_help(self) -> tuple[tuple[str, str], ...]:
         return KEY_HELP
@@ -241,6 +241,7 @@ class RoundPage(RoundPanels):
                 return
 
     def _day_changed(self) -> None:
+        self.notices.clear()
         self._list.set_lines(())
         if self.isVisible():
             self.refresh()
