@@ -76,7 +76,9 @@ class HeatCurve:
     ) -> NDArray[np.float64]:
         """Hour at which `heat` is reached; infinite where the track ends before."""
         sought: NDArray[np.float64] = heat + (node * self.step - _HAIR)
-        np.clip(sought, 0.0, self.raised[-2], out=sought)
+        # not clip, whose way through NumPy's Python costs more than both of these
+        np.maximum(sought, 0.0, out=sought)
+        np.minimum(sought, self.raised[-2], out=sought)
         place = self._place(sought)
         low = self.raised.take(place)
         place += 1
