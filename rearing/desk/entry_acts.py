@@ -45,6 +45,8 @@ class Entering:
     of: str = ""
     also: str = ""
     """Another key that means the same."""
+    straight: bool = False
+    """Of what is in the page's hand, without asking, where there is such a thing."""
 
     @property
     def act(self) -> Act:
@@ -96,7 +98,13 @@ AT_THE_BOXES = (
         "photo",
     ),
     Entering(
-        "photo", "P&hoto…", "I", "Pictures beside anything", "anything", also="Ctrl+I"
+        "photo",
+        "P&hoto…",
+        "I",
+        "Pictures beside what is in the hand, or beside anything",
+        "anything",
+        also="Ctrl+I",
+        straight=True,
     ),
 )
 WHAT_STANDS = (
@@ -150,7 +158,11 @@ class EntryActs(QObject):
     def _choose(self, page: Page, entering: Entering) -> None:
         from rearing.desk.entries.which import nothing_words, options_of
 
-        options = options_of(self._session, entering.of)
+        hand = page.in_hand()
+        if entering.straight and hand is not None:
+            page.open_panel(self._made(entering, hand))
+            return
+        options = options_of(self._session, entering.of, hand)
         if not options:
             raise Refusal(nothing_words(entering.of))
         if len(options) == 1:

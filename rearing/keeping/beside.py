@@ -77,6 +77,15 @@ def around(book: Book, subject: str, subject_id: int) -> Mapping[Thing, str]:
     return found
 
 
+def page_of(book: Book, subject: str, subject_id: int) -> Thing:
+    """Return the thing on whose page another is read: a box's or a pot's brood."""
+    if subject == "box":
+        return "brood", book.one(BoxRow, subject_id).brood_id
+    if subject == "egg_pot":
+        return "brood", book.one(EggPotRow, subject_id).brood_id
+    return subject, subject_id
+
+
 def _pots(book: Book, broods: list[int]) -> dict[Thing, str]:
     pots = book.all(EggPotRow, t.EggPot.brood_id.in_(broods))
     return {("egg_pot", pot.id): f"pot {pot.label}" for pot in pots}

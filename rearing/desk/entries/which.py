@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rearing.desk.entries import offers
 from rearing.desk.widgets.fields import Answers, SearchField
 from rearing.desk.widgets.form import EntryForm
-from rearing.keeping.beside import SUBJECTS, name_of, shortened
+from rearing.keeping.beside import SUBJECTS, Thing, around, name_of, page_of, shortened
 from rearing.keeping.moments import day_words
 from rearing.problems import Refusal
 from rearing.records import tables as t
@@ -16,7 +16,7 @@ from rearing.records.rows import LayingRow, MothRow, NoteRow, PhotoRow
 from rearing.terms import Sex
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from rearing.desk.page import Page, Panel
     from rearing.desk.session import Session
@@ -85,6 +85,8 @@ def which_field(
 ) -> SearchField:
     """Return the field that asks which; it begins with what is in the hand."""
     begin = next((one for one, _ in options if hand and _is(one, kind, hand)), None)
+    if kind in _WRITTEN and hand and options:
+        begin = options[0][0]
     return SearchField("which", "&Which", options=options, value=begin, required=True)
 
 
@@ -94,8 +96,17 @@ def _is(option: object, kind: str, hand: tuple[str, int]) -> bool:
     return (_SUBJECTS.get(kind, kind), option) == hand
 
 
-def options_of(session: Session, kind: str) -> offers.Options:
-    """Return all things of a kind that an entry could be of on the day."""
+def options_of(
+    session: Session, kind: str, hand: tuple[str, int] | None = None
+) -> offers.Options:
+    """Return all things of a kind that an entry could be of on the day.
+
+    Notes and photos of the page of what is in the hand come before the others.
+    """
+    if kind in _WRITTEN:
+        book = session.book
+        near = {} if hand is None else around(book, *page_of(book, *hand))
+        return _WRITTEN[kind](session, near)
     readers: dict[str, Callable[[Session], offers.Options]] = {
         "box": _boxes,
         "pot": _pots,
@@ -104,8 +115,6 @@ def options_of(session: Session, kind: str) -> offers.Options:
         "moth": _moths,
         "place": offers.place_options,
         "anything": _anything,
-        "note": _notes,
-        "photo": _photos,
     }
     return readers[kind](session)
 
@@ -151,7 +160,7 @@ def _layings(session: Session) -> offers.Options:
     )
 
 
-def _notes(session: Session) -> offers.Options:
+def _notes(session: Session, near: Mapping[Thing, str]) -> offers.Options:
     """Return the notes of the last year, newest first."""
     rows = session.book.all(
         NoteRow,
@@ -159,36 +168,47 @@ def _notes(session: Session) -> offers.Options:
         t.Note.subject.in_(SUBJECTS),
         order=(t.Note.on.desc(), t.Note.id.desc()),
     )
-    return _named(session, [(row, row.text) for row in rows])
+    return _named(session, [(row, row.text) for row in rows], near)
 
 
-def _photos(session: Session) -> offers.Options:
+def _photos(session: Session, near: Mapping[Thing, str]) -> offers.Options:
     """Return the photos of the last year, newest first."""
     rows = session.book.all(
         PhotoRow,
         t.Photo.on.between(_year_before(session.on), session.on),
         order=(t.Photo.on.desc(), t.Photo.at.desc(), t.Photo.id.desc()),
     )
-    return _named(session, [(row, row.caption or "no caption") for row in rows])
+    return _named(session, [(row, row.caption or "no caption") for row in rows], near)
 
 
 def _year_before(day: dt.date) -> dt.date:
     return day - dt.timedelta(days=366)
 
 
+_WRITTEN: Mapping[str, Callable[[Session, Mapping[Thing, str]], offers.Options]] = {
+    "note": _notes,
+    "photo": _photos,
+}
+
+
 def _named(
-    session: Session, rows: Sequence[tuple[NoteRow | PhotoRow, str]]
+    session: Session,
+    rows: Sequence[tuple[NoteRow | PhotoRow, str]],
+    near: Mapping[Thing, str],
 ) -> offers.Options:
     """Return rows by their day, what they stand beside, and their words."""
     things = {(row.subject, row.subject_id) for row, _ in rows}
     names = {thing: name_of(session.book, *thing) for thing in things}
+    first = sorted(
+        rows, key=lambda row: (row[0].subject, row[0].subject_id) not in near
+    )
     return tuple(
         (
             row.id,
             f"{day_words(row.on)} · {names[row.subject, row.subject_id]} · "
             f"{shortened(words)}",
         )
-        for row, words in rows
+        for row, words in first
     )
 
 
