@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
     from rearing.commands.paper import Paper
     from rearing.exchange.tables import Table
+    from rearing.keeping.leaf_plan import LeafPlan
     from rearing.records.book import Book
     from rearing.sheets.shelf import SheetShelf
 
@@ -137,16 +138,26 @@ def _calendar(asked: Namespace, book: Book, shelf: SheetShelf, on: dt.date) -> T
 
 
 def _leaf(asked: Namespace, book: Book, shelf: SheetShelf, on: dt.date) -> Tables:
+    from rearing.exchange import reach_tables as within
     from rearing.exchange.leaf_tables import leaf_days_table, leaf_hosts_table
+    from rearing.keeping.larder import cuts_now
     from rearing.keeping.leaf_plan import leaf_plan
+    from rearing.keeping.leaf_tests import leaf_tests
+    from rearing.keeping.trees import trees_now
 
     carry_g = None if asked.carry is None else asked.carry * 1000
     if carry_g is not None and not math.isfinite(carry_g):
         raise Refusal("How much can be carried must be a number.", field="carry")
-    found = leaf_plan(book, shelf, on, days=asked.days, carry_g=carry_g)
+
+    def planned() -> LeafPlan:
+        return leaf_plan(book, shelf, on, days=asked.days, carry_g=carry_g)
+
     return {
-        "days": lambda: leaf_days_table(found),
-        "hosts": lambda: leaf_hosts_table(found),
+        "days": lambda: leaf_days_table(planned()),
+        "hosts": lambda: leaf_hosts_table(planned()),
+        "trees": lambda: within.trees_table(trees_now(book, on)),
+        "cuts": lambda: within.cuts_table(cuts_now(book, on)),
+        "tests": lambda: within.larvae_table(leaf_tests(book, on)),
     }
 
 

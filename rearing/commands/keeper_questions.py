@@ -121,7 +121,7 @@ def _leaf(parser: ArgumentParser) -> None:
             help=f"so many {kind} are there for the last instar",
         )
     _on(parser)
-    add_answer_as(parser, "days", "hosts")
+    add_answer_as(parser, "days", "hosts", "trees", "cuts", "tests")
 
 
 def widths(parser: ArgumentParser) -> None:

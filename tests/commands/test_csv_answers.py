@@ -170,7 +170,7 @@ def test_every_question_may_be_answered_as_csv(ask: Ask, command: str) -> None:
     [
         (("--csv", "--json"), "not allowed with"),
         (("--table", "hosts"), "--table goes with --csv"),
-        (("--csv", "--table", "trees"), "there are days, hosts"),
+        (("--csv", "--table", "leaves"), "there are days, hosts, trees"),
     ],
 )
 def test_what_can_not_be_meant(

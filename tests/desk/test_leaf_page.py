@@ -325,6 +325,24 @@ def test_every_act_of_the_menu_opens_something(page: LeafPage, karst: Karst) -> 
         assert page.panel is not None or page.notices.words.startswith("No photo")
 
 
+def test_what_is_shown_is_handed_out_as_tables(page: LeafPage, karst: Karst) -> None:
+    leaf.cut_leaf(karst.book, entry(ON), host="privet", on=ON, grams=300)
+    leaf_tests.begin_test(
+        karst.book, entry(ON), tree_id=beech_of(karst).id, begun_on=ON
+    )
+    page.refresh(None)
+    press(page, "K")
+    entered(asked(page), carry="20")
+    told = {one.table.name: one.table for one in page.tables()}
+    assert list(told) == [
+        *("Leaf by day", "Leaf by host", "How many can be kept", "Cuts", "Trees"),
+        "Test larvae",
+    ]
+    assert told["Trees"].rows[0][:5] == ("Beech 2", "beech", None, None, True)
+    assert told["Cuts"].rows[0][:6] == ("privet", ON, None, 300, 0, 300)
+    assert told["Test larvae"].rows[0][1:3] == (ON, 2)
+
+
 # the last good answer
 
 

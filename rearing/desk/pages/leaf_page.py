@@ -13,6 +13,7 @@ from rearing.desk.entries import leaf_test_forms, tree_forms
 from rearing.desk.help_panel import HelpPanel
 from rearing.desk.pages import leaf_words
 from rearing.desk.pages.leaf_keep import Asked, KeepForm
+from rearing.desk.pages.leaf_out import LeafTold, shown_leaf
 from rearing.desk.pages.leaf_reading import LeafReading
 from rearing.desk.pages.page_keys import is_for_page
 from rearing.desk.pages.season_bare import bare_form
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtGui import QKeyEvent
 
-    from rearing.desk.page import Panel
+    from rearing.desk.page import Panel, Shown
     from rearing.desk.session import Session
     from rearing.desk.tasks import Tasks
     from rearing.desk.theme import Theme
@@ -132,6 +133,10 @@ class LeafPage(LeafReading):
         own = zip(_ACTS, does, strict=True)
         return (*own, (self.photos.act("leaf"), self.photos.look))
 
+    def tables(self) -> tuple[Shown, ...]:
+        told = LeafTold(self.view, self.trees, self.cuts, self.larvae, self.kept)
+        return shown_leaf(told, self.sheet)
+
     def in_hand(self) -> tuple[str, int] | None:
         for part in self.sheet.lists():
             key = part.current_key() if part.hasFocus() else None
@@ -163,7 +168,7 @@ class LeafPage(LeafReading):
         self.open_panel(form)
 
     def _keep_told(self, found: Sequence[HowMany], asked: Asked) -> None:
-        self._asked = asked
+        self._asked, self.kept = asked, tuple(found)
         self.sheet.tell_keep(found)
         self.sheet.sheet.ensureWidgetVisible(self.sheet.keep)
         words = " ".join(one.words for one in found)

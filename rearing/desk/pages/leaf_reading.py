@@ -33,6 +33,9 @@ if TYPE_CHECKING:
     from rearing.desk.session import Session
     from rearing.desk.tasks import Tasks
     from rearing.desk.theme import Theme
+    from rearing.keeping.how_many import HowMany
+    from rearing.keeping.larder import CutNow
+    from rearing.keeping.leaf_tests import LeafTest
     from rearing.keeping.leaf_view import LeafView
     from rearing.keeping.trees import TreeNow
     from rearing.sheets.shelf import SheetShelf
@@ -80,6 +83,9 @@ class LeafReading(Page):
         self._store = None if folder is None else kept_leaf(folder)
         self.view: LeafView | None = None
         self.trees: tuple[TreeNow, ...] = ()
+        self.cuts: tuple[CutNow, ...] = ()
+        self.larvae: tuple[LeafTest, ...] = ()
+        self.kept: tuple[HowMany, ...] = ()
         self._as_of = ""
         self._is_stale = True
         self._is_waiting = False
@@ -107,7 +113,8 @@ class LeafReading(Page):
 
     def _day_changed(self) -> None:
         self.view, self._as_of = None, ""
-        self.sheet.tell_keep(())
+        self.kept = ()
+        self.sheet.tell_keep(self.kept)
         self.refresh()
 
     def showEvent(self, event: QShowEvent) -> None:
@@ -134,9 +141,9 @@ class LeafReading(Page):
         self.trees = trees_now(book, on)
         self.photos.tell_all("tree", "Trees")
         days = round(self._session.shelf.defaults.figures.leaf_test_days.middle)
-        self.sheet.tell_reach(
-            self.trees, cuts_now(book, on), leaf_tests(book, on, days=days)
-        )
+        self.cuts = cuts_now(book, on)
+        self.larvae = leaf_tests(book, on, days=days)
+        self.sheet.tell_reach(self.trees, self.cuts, self.larvae)
         if self.view is None:
             self._show_last()
         self._show()
