@@ -24,6 +24,9 @@ if TYPE_CHECKING:
     from rearing.sheets.shelf import SheetShelf
 
 
+_DAY = dt.timedelta(days=1)
+
+
 @dataclass(frozen=True, slots=True)
 class BoxCare:
     """What was done at a box before, and what is known of its place."""
@@ -41,6 +44,8 @@ class BoxCare:
     """Looked at all well since it was too full, and nothing has changed."""
     apart: ApartNow | None = None
     watch: str = ""
+    away_to: dt.date | None = None
+    """On the eve of days away, the last of them: leaf has to last until after it."""
     brood_host: str | None = None
     """What others of its brood ate last: a new box has no leaf of its own yet."""
     moved_since_look: int = 0
@@ -240,7 +245,7 @@ def _leaf(care: BoxCare, shelf: SheetShelf, on: dt.date, zone: dt.tzinfo) -> str
     if care.fed is None:
         return "Not fed yet by the book."
     ends = _given(care.fed, zone) + dt.timedelta(days=life.days)
-    next_round = dt.datetime.combine(on + dt.timedelta(days=1), EVENING, zone)
+    next_round = dt.datetime.combine(_last_before(care, on) + _DAY, EVENING, zone)
     if ends >= next_round - EARLY:
         return ""
     if life.is_eaten:
@@ -248,7 +253,13 @@ def _leaf(care: BoxCare, shelf: SheetShelf, on: dt.date, zone: dt.tzinfo) -> str
         return f"Last instar, fed daily; {last}."
     given = f"{_leaf_name(care)} of {day_words(care.fed.on)}"
     lasts = f"lasts {_days(life.days)} at {care.at_c:.0f}°"
-    return f"{given} {lasts}{_when(ends, on)}."
+    away = f" You are away to {day_words(care.away_to)}." if care.away_to else ""
+    return f"{given} {lasts}{_when(ends, on)}.{away}"
+
+
+def _last_before(care: BoxCare, on: dt.date) -> dt.date:
+    """Return the day before the next round: this one, but on the eve of days away."""
+    return care.away_to or on
 
 
 def _lasting(care: BoxCare, shelf: SheetShelf, zone: dt.tzinfo) -> str:
@@ -266,7 +277,7 @@ def _cleaning(care: BoxCare, shelf: SheetShelf, on: dt.date) -> str:
     began = min((move.on for move in box.moves_in), default=box.row.opened_on)
     last = care.cleaned.on if care.cleaned else began
     every = clean_every(shelf.defaults, care.sheet, oldest_larva(box) or Stage.L1)
-    if (on - last).days < round(max(every.high, 1)):
+    if (_last_before(care, on) - last).days < round(max(every.high, 1)):
         return ""
     how_often = "daily" if every.high <= 1 else "every second day"
     since = "not cleaned yet" if care.cleaned is None else f"last {short_day(last)}"

@@ -9,6 +9,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from rearing.keeping.apart import Watch, apart_now
+from rearing.keeping.away_days import next_away
 from rearing.keeping.box_age import InstarDays
 from rearing.keeping.box_line import BoxCare, box_line
 from rearing.keeping.box_room import Rooms, said_well
@@ -116,6 +117,9 @@ def _box_lines(
     rooms = _rooms(shelf, held, warmth, standing)
     answered = said_well(book, held, rooms)
     hosts = _brood_hosts(held, fed)
+    away = next_away(book, on)
+    is_eve = away is not None and away.first_on == on + dt.timedelta(days=1)
+    away_to = away.last_on if away is not None and is_eve else None
     lines = []
     for box in held.boxes:
         key = box.row.id
@@ -136,6 +140,7 @@ def _box_lines(
             room_is_answered=key in answered,
             apart=apart.get(key),
             watch=watch.words(box),
+            away_to=away_to,
             brood_host=hosts.get(box.brood.id),
             moved_since_look=moved.get(key, 0),
         )

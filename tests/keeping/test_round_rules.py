@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from rearing.keeping import boxes, care, eggs, housing, places
+from rearing.keeping import away_days, boxes, care, eggs, housing, places
 from rearing.keeping.leaf_life import life_of_leaf
 from rearing.keeping.round import QUARANTINE, round_of
 from rearing.keeping.round_lines import RoundLine, Task
@@ -361,3 +361,19 @@ def test_a_new_box_is_fed_what_its_brood_eats(
         when=when(6, 14, 20),
     )
     assert line(book, shelf, on(6, 14), "B21-01 B").host == "blackthorn"
+
+
+def test_on_the_eve_of_days_away_leaf_has_to_last_until_the_return(
+    book: Book, ids: Ids, shelf: SheetShelf
+) -> None:
+    few(book, ids, 18)
+    seen(book, ids, 14, Stage.L2)
+    fed(book, ids, 15)
+    # 2.8 days at 20°: enough for the next evening, not for the one after the 18th
+    assert line(book, shelf, on(6, 16), "B21-01 A").task is Task.NOTHING
+    away_days.add_away(book, entry(6, 16), first=on(6, 17), last=on(6, 18))
+    eve = line(book, shelf, on(6, 16), "B21-01 A")
+    assert eve.task is Task.CLEAN_AND_LEAF
+    assert "You are away to Fri 18 June." in eve.reason
+    fed(book, ids, 16)
+    assert line(book, shelf, on(6, 16), "B21-01 A").done
