@@ -214,13 +214,13 @@ class _Need:
             monday = first + dt.timedelta(days=7 * week)
             begin = max(monday.toordinal() - self._tomorrow, 0)
             end = monday.toordinal() + 7 - self._tomorrow
-            whole = _need(total[:, begin:end])
-            if whole.expected >= LEAST_G:
+            if total[:, begin:end].mean() >= LEAST_G:
                 hosts = {
-                    host: need
+                    host: _need(grams[:, begin:end])
                     for host, grams in sorted(self._hosts.items())
-                    if (need := _need(grams[:, begin:end])).expected >= LEAST_G
+                    if grams[:, begin:end].mean() >= LEAST_G
                 }
+                whole = _need(total[:, begin:end])
                 found.append(LeafWeek(monday, {}, False, hosts, whole))
         return found
 

@@ -136,18 +136,29 @@ def _days(
 ) -> list[LeafDay]:
     if not grams:
         return []
-    total = np.sum(list(grams.values()), axis=0)
-    found = []
-    for at in range(min(days, total.shape[1])):
-        hosts = {host: need_of(cut[:, at]) for host, cut in grams.items()}
-        found.append(
-            LeafDay(
-                on=on + DAY * (at + 1),
-                hosts={host: x for host, x in hosts.items() if x.expected >= LEAST_G},
-                total=need_of(total[:, at]),
-            )
+    whole = np.sum(list(grams.values()), axis=0)
+    by_host = {host: _each_day(cut, days) for host, cut in grams.items()}
+    return [
+        LeafDay(
+            on=on + DAY * (at + 1),
+            hosts={
+                host: needs[at]
+                for host, needs in by_host.items()
+                if needs[at].expected >= LEAST_G
+            },
+            total=total,
         )
-    return found
+        for at, total in enumerate(_each_day(whole, days))
+    ]
+
+
+def _each_day(draws: NDArray[np.float64], days: int) -> list[Need]:
+    """Return the need of each of the first days, from one band for all of them."""
+    first = draws[:, :days]
+    low, _, high = band(first)
+    mean = first.mean(axis=0)
+    ends = zip(low.tolist(), mean.tolist(), high.tolist(), strict=True)
+    return [Need(*one) for one in ends]
 
 
 def need_of(draws: NDArray[np.float64]) -> Need:

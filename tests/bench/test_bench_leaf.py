@@ -54,5 +54,5 @@ def test_a_thousand_boxes_cost_little_more_than_looking_their_heat_up(
         f"\nleaf plan of {DAYS} days: {min(first):.3f} s, again {min(again):.3f} s; "
         f"bare kernel {kernel:.3f} s"
     )
-    assert min(first) < 2.6 * kernel
-    assert min(again) < 0.7 * kernel
+    assert min(first) < 3.0 * kernel
+    assert min(again) < 0.8 * kernel
