@@ -95,9 +95,8 @@ def _mark(
     for part in _parts(asked, sighted, seed):
         whole.update(repr(part).encode())
     track, learnt = asked.track, asked.learnt
-    whole.update(store.mark(track.celsius))
-    if track.futures is not None:
-        whole.update(store.mark(track.futures))
+    futures = None if track.futures is None else store.mark(track.futures)
+    whole.update(repr((store.mark(track.celsius), futures)).encode())
     if learnt is not None:
         whole.update(learnt.mean.tobytes())
         whole.update(learnt.cov.tobytes())
