@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QBuffer, QIODevice, QObject
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QAbstractItemView, QFileDialog
+from PySide6.QtWidgets import QFileDialog
 
-from rearing.desk.theme import View
+from rearing.desk.dark_dialog import keep_dark
 from rearing.keeping import photos
 from rearing.keeping.moments import counted
 from rearing.problems import Problem, StorageTrouble, UnreadableFile
@@ -123,10 +123,7 @@ class PhotoEntry(QObject):
         near = str(_picture_folder())
         self.dialog = QFileDialog(self._page.window(), "Photos", near, KINDS)
         self.dialog.setFileMode(QFileDialog.FileMode.ExistingFiles)
-        # Qt's own takes the book's colours; the desktop's may be bright white
-        self.dialog.setOption(QFileDialog.Option.DontUseNativeDialog)
-        if self._theme.view is View.RED:
-            _darken(self.dialog)
+        keep_dark(self.dialog, self._theme)
         self.dialog.filesSelected.connect(self._chosen)
         self.dialog.finished.connect(self._dialog_gone)
         self.dialog.open()
@@ -225,15 +222,3 @@ def _picture_folder() -> Path:
     kind = QStandardPaths.StandardLocation.PicturesLocation
     said = Path(QStandardPaths.writableLocation(kind))
     return said if said.is_dir() else Path.home()
-
-
-def _darken(dialog: QFileDialog) -> None:
-    """Leave out the icons, which are bright and of every colour."""
-    from PySide6.QtGui import QIcon
-    from PySide6.QtWidgets import QToolButton
-
-    for view in dialog.findChildren(QAbstractItemView):
-        view.setIconSize(view.iconSize() * 0)
-    for button in dialog.findChildren(QToolButton):
-        button.setText(button.accessibleName() or button.toolTip())
-        button.setIcon(QIcon())

@@ -9,10 +9,11 @@ import pytest
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QColor, QDragEnterEvent, QDropEvent, QGuiApplication, QImage
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLineEdit
 
 from rearing.desk import entries
 from rearing.desk.photo_entry import PhotoEntry
+from rearing.desk.theme import View
 from rearing.desk.widgets.form import EntryForm
 from rearing.records.pictures import folder_of
 from rearing.records.rows import PhotoRow
@@ -76,6 +77,27 @@ def test_one_photo_is_offered_with_the_cameras_day(
     assert row.at == dt.datetime(2021, 6, 22, 19, 40, tzinfo=dt.UTC)
     assert karst.last() == "Photo beside B21-01 A, 22 June: third moult"
     assert len(tau.photos.strip.cells()) == 3
+
+
+def test_the_list_of_files_gives_red_light_only_in_red(
+    karst: Karst, tau: BroodsPage
+) -> None:
+    karst.theme.set_view(View.RED)
+    entry = PhotoEntry(tau, karst.session, karst.theme, "box", karst.season.box_a)
+    entry.choose()
+    dialog = entry.dialog
+    assert dialog is not None
+    for part in dialog.findChildren(QLineEdit):
+        part.setReadOnly(True)  # no caret: the style turns it over, black to white
+    image = dialog.grab().toImage()
+    dialog.reject()
+    brightest = max(
+        max(image.pixelColor(x, y).green(), image.pixelColor(x, y).blue())
+        for x in range(image.width())
+        for y in range(image.height())
+    )
+    # edges and handles are a dim grey of the style's own; an icon would be above 0xA0
+    assert brightest < 0x60
 
 
 def test_several_keep_each_its_own_day(

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from rearing.desk.dark_dialog import keep_dark
 from rearing.desk.widgets.form_fields import plain_label
 from rearing.desk.widgets.line_input import LineInput
 from rearing.desk.widgets.question import KeyButton
@@ -98,8 +99,9 @@ class ImportHead(QWidget):
         return Path(typed).expanduser() if typed else None
 
     def ask_file(self) -> None:
-        """Open the desktop's own way of choosing a file, without waiting for it."""
+        """Open the list of files, without waiting for it."""
         self._dialog = QFileDialog(self, "A file of temperatures")
+        keep_dark(self._dialog, self._theme)
         self._dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
         self._dialog.setNameFilters(
             ["Tables (*.csv *.txt *.tsv *.dat *.asc)", "Every file (*)"]
