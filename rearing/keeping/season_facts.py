@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from rearing.keeping.holding import grouped, holding
 from rearing.keeping.reach import reach
 from rearing.keeping.ready_warmth import ReadyWarmth
+from rearing.keeping.undisturbed import undisturbed
 from rearing.records import tables as t
 from rearing.records.rows import BoxVisitRow, ExitRow, MothRow
 from rearing.terms import EggFate, ExitKind, Sex
@@ -95,6 +96,7 @@ class SeasonFacts:
     reach: Reach
 
 
+@undisturbed()
 def season_facts(
     book: Book, shelf: SheetShelf, on: dt.date, *, since: dt.date | None = None
 ) -> SeasonFacts:
