@@ -27,6 +27,10 @@ PHOTO_KEYS = (
     "Ctrl+I   puts photos in; dropped and pasted ones too\n"
     "Ctrl+Shift+I   looks at them, the newest first"
 )
+NO_THING = (
+    "Nothing is in the hand here that a photo could stand beside. Go to it first, or "
+    "Ctrl+I asks which it is of."
+)
 _DRAGGED = {QEvent.Type.DragEnter, QEvent.Type.DragMove}
 
 
@@ -150,6 +154,7 @@ class PagePhotos(QObject):
     def _entry(self) -> PhotoEntry | None:
         thing = self._page.in_hand() or self._thing
         if thing is None:
+            self._page.notices.say(NO_THING)
             return None
         return PhotoEntry(self._page, self._session, self._theme, *thing)
 
@@ -168,17 +173,17 @@ class PagePhotos(QObject):
         return super().eventFilter(watched, event)
 
     def _dropped(self, event: QDropEvent) -> bool:
-        sources, entry = sources_in(event.mimeData()), self._entry()
-        if not sources or entry is None:
+        sources = sources_in(event.mimeData())
+        entry = self._entry() if sources else None
+        if entry is None:
             return False
         event.acceptProposedAction()
         entry.take(sources)
         return True
 
     def _pasted(self) -> bool:
-        sources, entry = sources_in(QGuiApplication.clipboard().mimeData()), None
-        if sources:
-            entry = self._entry()
+        sources = sources_in(QGuiApplication.clipboard().mimeData())
+        entry = self._entry() if sources else None
         if entry is None:
             return False
         entry.take(sources)

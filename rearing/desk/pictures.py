@@ -57,7 +57,18 @@ class Pictures(QObject):
 
     def large(self, named: Named, width: int, height: int) -> QImage | str | None:
         """Return a picture within so many pixels, as `small` does."""
-        return self._get(Asked(named, max(width, 1), max(height, 1)))
+        asked = Asked(named, max(width, 1), max(height, 1))
+        if asked not in self._had:
+            self._leave_other_sizes(asked)
+        return self._get(asked)
+
+    def _leave_other_sizes(self, asked: Asked) -> None:
+        """Leave what was asked for while a window was being drawn larger or smaller."""
+        for other in list(self._waiting):
+            if other.width and other.named == asked.named and other != asked:
+                token = self._waiting.pop(other)
+                if token is not None:
+                    token.cancel()
 
     def look_again(self) -> None:
         """Forget which could not be read: a folder may have come back meanwhile."""

@@ -221,3 +221,14 @@ def test_a_copied_picture_is_pasted(karst: Karst, tau: BroodsPage) -> None:
     entered(tau.panel)
     row = karst.book.all(PhotoRow)[-1]
     assert (row.on, row.suffix, row.width, row.height) == (ON, ".png", 30, 20)
+
+
+def test_a_drop_where_nothing_is_in_the_hand_says_what_to_do(
+    karst: Karst, tau: BroodsPage, files: tuple[Path, Path]
+) -> None:
+    mime = QMimeData()
+    mime.setUrls([QUrl.fromLocalFile(str(files[0]))])
+    tau.close_brood()
+
+    assert not dropped(tau, mime)
+    assert "Ctrl+I asks which" in tau.notices.words

@@ -78,6 +78,26 @@ def test_what_is_no_longer_waited_for_is_not_read(
         assert held.small(named[0]) is None, "it can be asked for again"
 
 
+def test_only_the_last_size_of_a_picture_is_read(
+    qtbot: QtBot, book: Path, tasks: Tasks
+) -> None:
+    named = put(book, offer(picture((900, 600))))
+    held = Pictures(book, tasks)
+    gate = threading.Event()
+    held.work(gate.wait, lambda _: None, lambda _: None)
+    for size in range(100, 600, 100):
+        assert held.large(named, size, size) is None
+    came: list[object] = []
+    held.arrived.connect(came.append)
+    gate.set()
+    qtbot.waitUntil(lambda: not tasks.busy)
+
+    assert came == [named]
+    image = held.large(named, 500, 500)
+    assert isinstance(image, QImage)
+    assert image.width() == 500
+
+
 def test_a_missing_picture_is_looked_for_again_when_asked(
     qtbot: QtBot, book: Path
 ) -> None:

@@ -104,6 +104,8 @@ class LeafReading(Page):
         """Read again, unless what was touched has nothing to do with leaf."""
         kinds = {kind for kind, _ in getattr(touched, "subjects", ())}
         if touched is not None and kinds and kinds <= _UNCONCERNED:
+            if "photo" in kinds:
+                self._read_photos()
             return
         self._is_stale = True
         self._call_off()
@@ -135,11 +137,15 @@ class LeafReading(Page):
 
     # reading
 
+    def _read_photos(self) -> None:
+        self.photos.tell_all("tree", "Trees")
+        self.sheet.tell_photos()
+
     def _read_reach(self) -> None:
         """Read trees, cuts and test larvae: a few milliseconds."""
         book, on = self._session.book, self._session.on
         self.trees = trees_now(book, on)
-        self.photos.tell_all("tree", "Trees")
+        self._read_photos()
         days = round(self._session.shelf.defaults.figures.leaf_test_days.middle)
         self.cuts = cuts_now(book, on)
         self.larvae = leaf_tests(book, on, days=days)

@@ -142,6 +142,10 @@ class LeafSheet(QWidget):
         self.sheet.say(DAYS, "← → a day" if has_need else "", shown=has_need)
         self.sheet.say(BEWARE, "", shown=view is not None and bool(view.warnings))
 
+    def tell_photos(self) -> None:
+        """Show the photos' section where there are any."""
+        self.sheet.say(PHOTOS, "of the trees", shown=bool(self.photos.cells()))
+
     def tell_keep(self, found: Sequence[HowMany]) -> None:
         """Show how many can be kept."""
         self.keep.tell([(one.words, False) for one in found])
@@ -164,4 +168,3 @@ class LeafSheet(QWidget):
         self.sheet.say(TREES, "T enters one")
         self.larvae.set_lines(leaf_writing.larvae_lines(larvae))
         self.sheet.say(LARVAE, leaf_words.larvae_words(larvae), shown=bool(larvae))
-        self.sheet.say(PHOTOS, "of the trees", shown=bool(self.photos.cells()))

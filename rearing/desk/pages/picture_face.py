@@ -44,6 +44,7 @@ class _Ground(QWidget):
         self._theme = theme
         self._pictures = pictures
         self._named: Named | None = None
+        self._last: QImage | None = None
         self.asked_for = False
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         pictures.arrived.connect(self._arrived)
@@ -52,7 +53,7 @@ class _Ground(QWidget):
     def show_picture(self, named: Named) -> None:
         """Show another picture; in red only once that is asked for anew."""
         if named != self._named:
-            self._named, self.asked_for = named, False
+            self._named, self._last, self.asked_for = named, None, False
         self.update()
 
     def ask(self) -> None:
@@ -89,15 +90,21 @@ class _Ground(QWidget):
         size = int(self.width() * fine), int(self.height() * fine)
         had = self._pictures.large(named, *size)
         if had is None:
-            # the small one stands in until the large one is there
-            small = self._pictures.small(named)
-            had = small if isinstance(small, QImage) else None
+            had = self._stand_in(named)
         elif isinstance(had, QImage):
             had.setDevicePixelRatio(fine)
+            self._last = had
         if isinstance(had, QImage):
             self._paint_image(painter, had)
         else:
             self._paint_words(painter, had or "The picture is being read.")
+
+    def _stand_in(self, named: Named) -> QImage | None:
+        """Return the picture as it was at another size, or the small one of it."""
+        if self._last is not None:
+            return self._last
+        small = self._pictures.small(named)
+        return small if isinstance(small, QImage) else None
 
     def _paint_image(self, painter: QPainter, image: QImage) -> None:
         if self._theme.view is View.RED:
