@@ -106,9 +106,11 @@ class PagePhotos(QObject):
         return Act(f"{page}_photos", text, "Ctrl+Shift+I", tip, "&Page")
 
     def look(self) -> None:
-        """Open the newest, or say how the first is put in."""
+        """Open the newest of what is in the hand, else of all; or say what to do."""
         if self._photos:
-            self.open()
+            hand = self._page.in_hand()
+            things = [photo.thing for photo in self._photos]
+            self.open(things.index(hand) if hand in things else 0)
         else:
             self._page.notices.say("No photo stands here yet. Ctrl+I puts one in.")
 

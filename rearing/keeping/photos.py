@@ -60,6 +60,7 @@ class Photo:
     """A photo on the page where it is looked at; `where` is "" beside the thing."""
 
     id: int
+    thing: tuple[str, int]
     on: dt.date
     at: dt.datetime | None
     where: str
@@ -280,6 +281,7 @@ def photos_of_all(book: Book, subject: str, on: dt.date) -> tuple[Photo, ...]:
 def _photo(row: PhotoRow, where: str) -> Photo:
     return Photo(
         id=row.id,
+        thing=(row.subject, row.subject_id),
         on=row.on,
         at=row.at,
         where=where,

@@ -115,6 +115,18 @@ def test_many_photos_leave_the_older_ones_to_the_arrows(
     assert len(face_of(tau).cells) == MOST + 2
 
 
+def test_at_a_box_its_own_photo_is_the_first_to_be_looked_at(
+    karst: Karst, tau: BroodsPage
+) -> None:
+    with karst.bot.waitActive(tau):
+        tau.activateWindow()
+    tau.sheet.boxes.setFocus()
+    tau.sheet.boxes.set_current(("box", karst.season.box_a))
+    tau.photos.look()
+
+    assert face_of(tau).caption.text() == "A: horns lost"
+
+
 # large
 
 

@@ -193,6 +193,8 @@ def test_files_dropped_on_the_page_go_beside_what_is_in_the_hand(
 ) -> None:
     mime = QMimeData()
     mime.setUrls([QUrl.fromLocalFile(str(file)) for file in files])
+    with karst.bot.waitActive(tau):
+        tau.activateWindow()
     tau.sheet.boxes.setFocus()
     tau.sheet.boxes.set_current(("box", karst.season.box_b))
 
