@@ -14,7 +14,8 @@ from rearing.keeping.tree_year import YearOfHost, bare_hosts, signs, year_of_hos
 from rearing.keeping.trees import is_closed
 from rearing.problems import Refusal
 from rearing.records import tables as t
-from rearing.records.rows import FactRow, SiteRow, TreeRow
+from rearing.records.earlier import trees_on
+from rearing.records.rows import FactRow, SiteRow
 from rearing.terms import TreeSign
 
 if TYPE_CHECKING:
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from rearing.keeping.leaf_need import LeafWeek
     from rearing.records.book import Book
     from rearing.records.journal import Entry, Touched
+    from rearing.records.rows import TreeRow
 
 KEEPS = dt.timedelta(days=KEEPS_DAYS)
 """Cut leaf keeps so long in the cold (Keeping leaves fresh, chiisananegai.com)."""
@@ -103,7 +105,7 @@ class Supply:
 
 def reach(book: Book, on: dt.date) -> Reach:
     """Read what leaf is in reach on a day."""
-    sites, trees = book.all(SiteRow), book.all(TreeRow)
+    sites, trees = book.all(SiteRow), trees_on(book, on)
     seen = signs(book, on)
     dropped = year_of_hosts(trees, seen, TreeSign.LEAF_DROP, on.year)
     # what was seen in earlier years stands before what was once said

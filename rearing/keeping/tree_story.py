@@ -70,7 +70,8 @@ def _closed(book: Book, tree_id: int, on: dt.date) -> str:
     return "\n".join(
         f"{short_day(one.since)} {one.since.year} until {short_day(one.until)}"
         f"{f': {one.why}' if one.why else ''}"
-        for one in reversed(closings(book, tree_id, on))
+        for one in reversed(closings(book, tree_id))
+        if one.since <= on
     )
 
 

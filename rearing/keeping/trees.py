@@ -11,12 +11,14 @@ from rearing.keeping.moments import day_words, short_day
 from rearing.keeping.tree_year import bare_hosts, of_this_year, signs
 from rearing.records import tables as t
 from rearing.records.among import among
+from rearing.records.earlier import trees_on
 from rearing.records.fed import boxes_of_cuts
-from rearing.records.rows import BoxRow, BroodRow, CutRow, TreeRow
+from rearing.records.rows import BoxRow, BroodRow, CutRow
 
 if TYPE_CHECKING:
     from rearing.keeping.tree_year import Signs
     from rearing.records.book import Book
+    from rearing.records.rows import TreeRow
 
 DAY = dt.timedelta(days=1)
 LATELY = dt.timedelta(days=14)
@@ -72,7 +74,7 @@ def is_closed(tree: TreeRow, on: dt.date) -> bool:
 
 def open_trees(book: Book, on: dt.date) -> tuple[TreeRow, ...]:
     """Return the trees that may be cut on a day."""
-    return tuple(tree for tree in book.all(TreeRow) if not is_closed(tree, on))
+    return tuple(tree for tree in trees_on(book, on) if not is_closed(tree, on))
 
 
 def closed_words(tree: TreeRow) -> str:
@@ -84,7 +86,7 @@ def closed_words(tree: TreeRow) -> str:
 
 def trees_now(book: Book, on: dt.date) -> tuple[TreeNow, ...]:
     """Return every tree as on a day, by kind and name."""
-    rows = book.all(TreeRow, order=(t.Tree.host, t.Tree.name))
+    rows = sorted(trees_on(book, on), key=lambda row: (row.host, row.name))
     seen = signs(book, on)
     bare = bare_hosts(rows, seen, on)
     cuts = book.all(

@@ -11,6 +11,7 @@ from rearing.keeping import care, leaf
 from rearing.keeping.reach import reach, set_bare
 from rearing.keeping.trees import is_closed, trees_now
 from rearing.problems import AskFirst, Refusal
+from rearing.records.earlier import closings
 from rearing.records.rows import CutRow, TreeDayRow, TreeRow
 from rearing.terms import TreeSign, Visit
 from tests.keeping.karst_book import LATER, on, when
@@ -73,6 +74,23 @@ def test_a_closed_tree_opens_before_its_day_and_its_closing_stays_known(
     assert tree.closed_why == "sprayed"
     with pytest.raises(Refusal, match="not closed on 15 June"):
         leaf.reopen_tree(book, LATER, tree_id=oak, on=on(6, 15))
+
+
+def test_a_day_that_is_past_keeps_the_closing_it_lay_in(book: Book, oak: int) -> None:
+    for first, last, why in ((1, 15, "sprayed"), (25, 30, "sick brood")):
+        leaf.close_tree(
+            *(book, LATER), tree_id=oak, since=on(6, first), until=on(6, last), why=why
+        )
+    states = [trees_now(book, on(6, day))[0].state_words for day in (3, 20, 26)]
+    assert states == [
+        "closed until Tue 15 June, sprayed",
+        "open",
+        "closed until Wed 30 June, sick brood",
+    ]
+    told = [(one.since.day, one.until.day, one.why) for one in closings(book, oak)]
+    assert told == [(1, 15, "sprayed"), (25, 30, "sick brood")]
+    book.take_back(LATER)
+    assert len(closings(book, oak)) == 1
 
 
 def test_closed_for_no_reason_is_refused(book: Book, oak: int) -> None:
