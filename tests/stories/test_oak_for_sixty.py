@@ -12,13 +12,18 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from rearing.__main__ import main
 from rearing.keeping.how_many import how_many
 from rearing.keeping.leaf_plan import HostPlan, LeafPlan, leaf_plan
+from rearing.keeping.leaf_tests import leaf_tests
 from rearing.keeping.leaf_view import leaf_view
+from rearing.keeping.trees import trees_now
 from rearing.problems import Refusal
 from rearing.terms import BoxKind
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from tests.stories.reader import Reader
 
 ASKED = dt.date(2021, 5, 30)
@@ -85,6 +90,33 @@ def test_the_last_instar_of_the_60_to_the_figure(season: Reader) -> None:
     # the fullest week lies within the story's, two days early
     assert dt.date(2021, 6, 4) <= oak.week[0] <= dt.date(2021, 6, 6)
     assert abs((oak.until - dt.date(2021, 6, 23)).days) <= 2
+
+
+def test_the_command_gives_the_same_answer(
+    built: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    words = ("leaf", str(built), "--on", "2021-05-30", "--cages", "3")
+    assert main(words) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Downy oak for 60: from now to about" in told
+    assert "these 60 alone: 7.2 kg eaten, about 11.5 kg to cut" in told
+    assert "room for 36 to 45 (3 cages of 12 to 15)" in told
+
+
+def test_two_larvae_of_12_june_open_oak_2_on_the_15th(season: Reader) -> None:
+    """Two for three days: Plants and pesticides, butterfly-fun-facts.com."""
+
+    def told(day: int) -> tuple[str, str]:
+        on = dt.date(2021, 6, day)
+        oak = next(x for x in trees_now(season.book, on) if x.row.name == "Oak 2")
+        tests = leaf_tests(season.book, on)
+        return oak.state_words, tests[0].words if tests else ""
+
+    closed = "closed until Tue 15 June, vineyard beside it seen sprayed"
+    assert told(11) == (closed, "")
+    begun = "2 larvae on leaf of Oak 2 since 12 June"
+    assert told(14) == (closed, f"{begun}; look on Tue 15 June")
+    assert told(15) == ("open", f"{begun}: 2 alive on 15 June")
 
 
 def test_which_of_the_60_can_be_kept_by_leaf_and_by_room(season: Reader) -> None:

@@ -14,7 +14,10 @@ if TYPE_CHECKING:
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
 
-CAUTION = "The day it usually stands bare where you cut it; the year does not matter."
+CAUTION = (
+    "The day it usually stands bare where you cut it; the year does not matter. "
+    "Leaf-drop seen on its trees in earlier years stands before it."
+)
 
 
 def bare_form(session: Session, theme: Theme, host: str) -> EntryForm:
