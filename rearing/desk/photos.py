@@ -8,6 +8,7 @@ from PySide6.QtCore import QEvent, QObject
 from PySide6.QtGui import QDropEvent, QGuiApplication, QKeyEvent, QKeySequence
 
 from rearing.desk.actions import Act
+from rearing.desk.page import Shown
 from rearing.desk.photo_entry import PhotoEntry, may_hold_pictures, sources_in
 from rearing.desk.typed import near_words
 from rearing.desk.widgets.picture_strip import PictureCell, PictureStrip
@@ -150,6 +151,16 @@ class PagePhotos(QObject):
 
     def _put_away(self, at: int) -> None:
         self._session.do(photos.put_photo_away, photo_id=self._photos[at].id)
+
+    def tables(self) -> tuple[Shown, ...]:
+        """Return what stands in the strip as a table to be handed out."""
+        from rearing.exchange.photo_tables import photos_table
+
+        if not self._photos:
+            return ()
+        zone = self._session.home.zone
+        told = photos_table(self._title, self._photos, zone)
+        return (Shown(told, self.strip),)
 
     # new ones
 

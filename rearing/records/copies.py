@@ -1,4 +1,8 @@
-"""Copies of the book: made by SQLite itself, verified by opening them, rotated."""
+"""Copies of the book: made by SQLite itself, verified by opening them, rotated.
+
+The pictures beside a book are in none of them: those files never change, and a copy in
+its folder finds them. `records.pictures.copy_beside` takes them along elsewhere.
+"""
 
 from __future__ import annotations
 

@@ -269,3 +269,14 @@ def test_a_female_and_a_night_have_their_photos(karst: Karst) -> None:
     assert page.in_hand() == ("lamp_night", karst.season.hollow_night)
     page.look_at_photos()
     assert face_of(page).caption.text() == "the lamp"
+
+
+def test_the_strip_is_handed_out_as_a_table(tau: BroodsPage) -> None:
+    shown = next(one for one in tau.tables() if one.where is tau.photos.strip)
+
+    assert shown.table.name == "Photos of B21-01"
+    assert shown.table.headings[0] == "day"
+    first, second = shown.table.rows
+    assert (first[0], first[1], first[3]) == (dt.date(2021, 6, 24), None, "")
+    assert (second[2], second[3], second[4]) == ("A", "horns lost", 420)
+    assert str(second[6]).endswith(".jpg")

@@ -124,7 +124,7 @@ class BroodsPage(Page):
     def tables(self) -> tuple[Shown, ...]:
         if self._page is None:
             return shown_broods(self._lines, self.list.list)
-        return shown_brood(self._page, self.sheet)
+        return (*shown_brood(self._page, self.sheet), *self.photos.tables())
 
     def show_target(self, kind: str, target: object) -> None:
         """Turn to a brood, or to the brood of a box or pot, and to its line."""

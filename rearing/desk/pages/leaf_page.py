@@ -135,7 +135,7 @@ class LeafPage(LeafReading):
 
     def tables(self) -> tuple[Shown, ...]:
         told = LeafTold(self.view, self.trees, self.cuts, self.larvae, self.kept)
-        return shown_leaf(told, self.sheet)
+        return (*shown_leaf(told, self.sheet), *self.photos.tables())
 
     def in_hand(self) -> tuple[str, int] | None:
         for part in self.sheet.lists():

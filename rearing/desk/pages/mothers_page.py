@@ -119,7 +119,8 @@ class MothersPage(Page):
         return (*turning, (self.photos.act("mother"), self.look_at_photos))
 
     def tables(self) -> tuple[Shown, ...]:
-        return self._open.tables()
+        photos = self.night_photos if self.in_night_book else self.photos
+        return (*self._open.tables(), *photos.tables())
 
     def show_target(self, kind: str, target: object) -> None:
         """Turn to a female, or to a lamp night in the night book."""
