@@ -102,8 +102,10 @@ class Hand:
         return cell_text(self.line(code).cells[2])
 
     def why(self, code: str) -> str:
-        """Return the reason that stands there."""
-        return cell_text(self.line(code).cells[3])
+        """Return the reason that stands there, or there where it points to."""
+        words = cell_text(self.line(code).cells[3])
+        other = f"{code.partition(' ')[0]} {words.removeprefix('as ')}"
+        return self.why(other) if other in self.lines() else words
 
     def number(self, code: str) -> int:
         """Return the number that stands there."""
@@ -195,12 +197,16 @@ class Hand:
     def fill(self, **answers: object) -> None:
         """Fill fields by their names (blanks as underscores), and enter the form."""
         self.type(**answers)
-        self.take(sure=False)
+        self.take()
 
-    def fill_surely(self, **answers: object) -> None:
-        """Fill a form that asks first, and answer its question with Y."""
+    def question(self, **answers: object) -> str:
+        """Fill a form that asks first, answer N, and leave it; return the question."""
         self.type(**answers)
-        self.take(sure=True)
+        self._accept()
+        words = self.form.question.words
+        assert not self.form.question.isHidden(), "nothing was asked"
+        self.press("N", Key.Key_Escape)
+        return words
 
     def type(self, **answers: object) -> None:
         """Fill fields of the open form."""
@@ -209,22 +215,22 @@ class Hand:
             self._to(form, name.replace("_", " "))
             self._write(str(words))
 
-    def take(self, *, sure: bool) -> None:
-        """Press Enter; a question is answered with Y where one is expected."""
+    def take(self) -> None:
+        """Enter the form; it must be taken without a question."""
         form = self.form
         line = len(self.book.journal(most=100_000))
-        if isinstance(_focus(), QPlainTextEdit):
-            self.chord(Qt.KeyboardModifier.ControlModifier, Key.Key_Return)
-        else:
-            self.press(Key.Key_Return)
-        asked = not form.question.isHidden()
-        assert asked == sure, f"asked: {form.question.words}"
-        if sure:
-            self.press("Y")
+        self._accept()
+        assert form.question.isHidden(), f"asked: {form.question.words}"
         taken = len(self.book.journal(most=100_000)) > line
         assert taken, f"refused: {_refusals(form)}"
         if self.page.panel is form:
             self.press(Key.Key_Escape)
+
+    def _accept(self) -> None:
+        if isinstance(_focus(), QPlainTextEdit):
+            self.chord(Qt.KeyboardModifier.ControlModifier, Key.Key_Return)
+        else:
+            self.press(Key.Key_Return)
 
     def _to(self, form: EntryForm, name: str) -> None:
         seen, way = [], Key.Key_Tab
