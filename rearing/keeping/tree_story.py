@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from rearing.keeping.leaf_tests import leaf_tests
 from rearing.keeping.moments import short_day
-from rearing.keeping.notes import notes_of
+from rearing.keeping.remarks import remarks_of
 from rearing.keeping.trees import trees_now
 from rearing.records import tables as t
 from rearing.records.earlier import closings
@@ -99,5 +99,5 @@ def _cuts(book: Book, tree_id: int, on: dt.date) -> str:
 def _notes(book: Book, tree_id: int, on: dt.date) -> str:
     return "\n".join(
         f"{short_day(note.on)} {note.on.year}: {note.text}"
-        for note in notes_of(book, "tree", tree_id, on)
+        for note in remarks_of(book, "tree", tree_id, on)
     )
