@@ -12,11 +12,9 @@ from typing import TYPE_CHECKING
 
 from rearing.keeping.box_age import ORDER, in_stage_since, rest_ends, stages_now
 from rearing.keeping.moments import stages_words
-from rearing.records import tables as t
-from rearing.records.among import among
-from rearing.records.rows import BoxVisitRow
+from rearing.records.of_boxes import last_looked_well
 from rearing.sheets.advice import room_for
-from rearing.terms import INSTARS, Stage, Visit
+from rearing.terms import INSTARS, Stage
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -207,16 +205,7 @@ def said_well(book: Book, held: Holding, rooms: Mapping[int, Room]) -> frozenset
     asked = [key for key, room in rooms.items() if room.is_clear]
     if not asked:
         return frozenset()
-    looked = {
-        row.box_id: row.on
-        for row in book.all(
-            BoxVisitRow,
-            among(t.BoxVisit.box_id, asked),
-            t.BoxVisit.what == Visit.ALL_WELL,
-            t.BoxVisit.on.between(held.on - ANSWERED, held.on - _DAY),
-            order=(t.BoxVisit.on,),
-        )
-    }
+    looked = last_looked_well(book, asked, held.on - ANSWERED, held.on - _DAY)
     return frozenset(
         box.row.id
         for box in held.boxes

@@ -89,10 +89,13 @@ class Warmth:
         self.end_s = self.now_s + AHEAD_DAYS * 24 * HOUR_S
         # Most places of a large collection have no logger: they need not be asked.
         self._logged_places: dict[int, int] = {}
+        self._of_days: set[int] = set()
         for taken in book.all(ReadingImportRow, t.ReadingImport.withdrawn.is_(False)):
             if taken.place_id is not None:
                 known_s = self._logged_places.get(taken.place_id, taken.first_s)
                 self._logged_places[taken.place_id] = min(known_s, taken.first_s)
+                if taken.daily:
+                    self._of_days.add(taken.place_id)
         self._leads = Leads(book, held, self.now_s)
         self._places: dict[int, PlaceHours] = {}
         self._now: dict[int, float] = {}
@@ -270,6 +273,8 @@ class Warmth:
         # What is too odd for the Heat page is too odd for a forecast.
         celsius = np.where(odd(at_s, celsius), np.nan, celsius)
         hours = hourly_means(at_s, celsius, start_s, self.now_s)
+        if place_id not in self._of_days:
+            return hours
         zone = self._held.home.zone
         first_day = dt.datetime.fromtimestamp(start_s, zone).date()
         days, low, high = daily_between(

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 
 from rearing.records.among import among
-from rearing.records.tables import Headcount, StageCount, StageLook
+from rearing.records.tables import BoxVisit, Headcount, StageCount, StageLook
+from rearing.terms import Visit
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -59,3 +60,21 @@ def stages_seen_in(book: Book, box_ids: Iterable[int], on: dt.date) -> Sequence[
     )
     with book.reading() as connection:
         return connection.execute(query).all()
+
+
+def last_looked_well(
+    book: Book, box_ids: Iterable[int], first: dt.date, last: dt.date
+) -> dict[int, dt.date]:
+    """Return on which of some days boxes were last looked at and found all well."""
+    visit = BoxVisit.__table__.c
+    query = (
+        select(visit.box_id, func.max(visit.on))
+        .where(
+            among(visit.box_id, box_ids),
+            visit.what == Visit.ALL_WELL,
+            visit.on.between(first, last),
+        )
+        .group_by(visit.box_id)
+    )
+    with book.reading() as connection:
+        return dict(map(tuple, connection.execute(query).all()))
