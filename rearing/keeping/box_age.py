@@ -25,11 +25,13 @@ _LEAST_C = 1.0
 
 
 def oldest_larva(box: BoxNow) -> Stage | None:
-    """Return the oldest larvae of a box at its last look; None without a look."""
+    """Return the oldest larvae of a box at its last look, or as they were put in.
+
+    None where only pupae were seen, or nobody said how old they are.
+    """
     look = box.last_look
-    if look is None:
-        return None
-    larvae = [stage for stage in look.numbers if stage.is_larva]
+    told = [move.stage for move in box.moves_in if move.stage] if look is None else ()
+    larvae = [one for one in (look.numbers if look else told) if one.is_larva]
     return max(larvae, key=ORDER.__getitem__) if larvae else None
 
 

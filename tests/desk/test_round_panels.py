@@ -154,6 +154,25 @@ def test_too_full_boxes_are_listed_with_what_the_numbers_are_for(stand: Stand) -
     assert "Too full, 10 boxes: " in stand.round.sheet.foot.words
 
 
+def test_a_box_that_is_too_full_is_split_by_keys(stand: Stand) -> None:
+    stand.go_to("B21-06 B")
+    press("D")
+    form = stand.round.panel
+    assert isinstance(form, EntryForm)
+    assert "box 10" in form.caution
+    press("9 10", Key.Key_Return)
+    assert stand.last().startswith("Split B21-06 B: 9 into E, 10 into F")
+    control(Key.Key_E)
+    codes = {str(line.cells[0]): line.cells[4] for line in stand.walk.lines()}
+    assert (codes["B21-06 E"], codes["B21-06 F"]) == ("9", "10")
+    # the sample has entries of later days at it: it stays open, empty
+    assert codes["B21-06 B"] == "0"
+    stand.go_to("B21-06 E")
+    press("J")
+    press(Key.Key_Return)
+    assert stand.last().startswith("Joined 9 of B21-06 E to B21-06 ")
+
+
 def test_who_shared_with_a_box_is_read_at_the_side(stand: Stand) -> None:
     stand.go_to("B20-03 cage 2")
     press("T")
@@ -188,7 +207,7 @@ def test_test_larvae_are_judged_from_their_line(stand: Stand) -> None:
     assert stand.go_to("Oak by the vines").state is State.DONE
 
 
-@pytest.mark.parametrize("cap", ["V", "E", "R", "Z", "G", "X", "M", "K"])
+@pytest.mark.parametrize("cap", ["V", "D", "J", "E", "R", "Z", "G", "X", "M", "K"])
 def test_every_form_is_reached_at_a_box_left_alone(stand: Stand, cap: str) -> None:
     resting = next(line for line in stand.walk.lines() if line.state is State.REST)
     stand.walk.set_current(resting.key)

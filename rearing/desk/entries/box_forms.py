@@ -102,7 +102,7 @@ def move(session: Session, theme: Theme, box_id: int) -> EntryForm:
         theme,
         f"{offers.box_words(box, whole)}: move some",
         _move_fields(session, box, whole),
-        partial(_keep_move, session, box_id),
+        partial(_keep_move, session, box_id, offers.last_host(session, box) or None),
         today=session.on,
         verb="move them",
         columns=2,
@@ -131,6 +131,12 @@ def _move_fields(session: Session, box: BoxNow, whole: Holding) -> Sequence[Fiel
         ),
         asking.label_field(),
         ChoiceField(
+            "tree",
+            "&Tree",
+            options=((None, "none"), *offers.trees(session)),
+            hint="Where a new sleeve hangs",
+        ),
+        ChoiceField(
             "stage",
             "&Stage",
             options=offers.stages(offers.sheet_of(session, box.brood, whole)),
@@ -141,7 +147,9 @@ def _move_fields(session: Session, box: BoxNow, whole: Holding) -> Sequence[Fiel
     )
 
 
-def _keep_move(session: Session, box_id: int, answers: Answers) -> None:
+def _keep_move(
+    session: Session, box_id: int, host: str | None, answers: Answers
+) -> None:
     which, value = asking.chosen(answers, "box", tuple)
     number = asking.number(answers, "number")
     stage, note = asking.maybe(answers, "stage", Stage), asking.words(answers, "note")
@@ -160,11 +168,16 @@ def _keep_move(session: Session, box_id: int, answers: Answers) -> None:
             )
             return
         place = asking.chosen(answers, "place", int)
+        label, tree_id = (
+            asking.words(answers, "label"),
+            asking.maybe(answers, "tree", int),
+        )
+        eats = None if value.is_for_pupae else host
         session.do(
             move_into_new,
             box_id=box_id,
             number=number,
-            into=NewBox(value, place, asking.words(answers, "label")),
+            into=NewBox(value, place, label, eats, tree_id),
             when=when,
             stage=stage,
             note=note,

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from rearing.desk.widgets.lines import KeyOffer
 from rearing.keeping.round_lines import Task
-from rearing.terms import BoxKind, Visit
+from rearing.terms import Visit
 
 if TYPE_CHECKING:
     from rearing.keeping.round_lines import RoundLine
@@ -18,15 +18,12 @@ BOX_FORMS = {
     "G": "stages",
     "X": "loss",
     "V": "move",
-    "D": "split_box",
-    "J": "join_boxes",
-    "P": "rehouse",
-    "B": "move_sleeve",
     "E": "feed",
     "M": "carry",
     "R": "leave",
     "Z": "close_box",
 }
+SPLITTING = {"D": "split_box", "J": "join_boxes"}
 POT_FORMS = {"H": "fate", "L": "put_on_leaf", "M": "carry", "Z": "close_pot"}
 
 NEXT = KeyOffer("Enter", "next", quiet=True)
@@ -35,9 +32,8 @@ _MOVE = KeyOffer("M", "carry", quiet=True)
 _SKIP = KeyOffer("S", "skip")
 _COUNT = KeyOffer("0–9", "count", answers=DIGITS)
 _LOOKED = KeyOffer("W", "looked, all well")
-_ROOM = (KeyOffer("D", "split"), KeyOffer("P", "into new boxes"))
+_ROOM = (KeyOffer("D", "split"),)
 _INTO_TUB = KeyOffer("V", "move them")
-_BRANCH = KeyOffer("B", "another branch", quiet=True)
 _APART = KeyOffer("K", "keep apart, or end it", quiet=True)
 _TRACE = KeyOffer("T", "who shared with it", quiet=True)
 _STAGES = KeyOffer("G", "stages", quiet=True)
@@ -78,7 +74,7 @@ TUB_KEYS = (
 REST_KEYS = (NEXT, _NOTE)
 TEST_KEYS = (KeyOffer("J", "how many live"), _SKIP, NEXT)
 
-_OF_BOX = "DGXVJPEMRZBKTN"
+_OF_BOX = "DGXVJEMRZKTN"
 """Letters that open a form or panel at every box, whether its line shows them or not:
 also at one that is left alone, since what is counted there may be entered."""
 
@@ -94,8 +90,7 @@ KEY_HELP = (
         "G   how many in which stage, at rest, or pupae\n"
         "X   a loss and its cause\n"
         "V   move some: into another box, a new one, a tub\n"
-        "D   split it; J   join it to another; P   into new boxes\n"
-        "B   a sleeve to another branch\n"
+        "D   split it into new boxes; J   join it to another\n"
         "R   given, released, sold, specimen\n"
         "K   keep it apart, or end that\n"
         "T   who shared mother, leaf, shelf or tools with it\n"
@@ -153,5 +148,4 @@ def _shown(line: RoundLine) -> tuple[KeyOffer, ...]:
     elif line.task is Task.MORE_ROOM:
         asked = _ROOM
     more = (_APART, _TRACE) if line.quarantine or line.watched else ()
-    sleeve = (_BRANCH,) if line.box_kind is BoxKind.SLEEVE else ()
-    return (*asked, *BOX_KEYS[:-2], *sleeve, *more, *BOX_KEYS[-2:])
+    return (*asked, *BOX_KEYS[:-2], *more, *BOX_KEYS[-2:])

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from rearing.desk.help_panel import HelpPanel
 from rearing.desk.notices import show_trouble
 from rearing.desk.pages.round_away import AwayAhead, AwayPanel
-from rearing.desk.pages.round_keys import BOX_FORMS, POT_FORMS
+from rearing.desk.pages.round_keys import BOX_FORMS, POT_FORMS, SPLITTING
 from rearing.desk.pages.round_printing import RoundPrinting
 from rearing.keeping.away_days import drop_away
 from rearing.problems import Refusal, StorageTrouble
@@ -56,6 +56,8 @@ class RoundPanels(RoundPrinting):
             self.ask(POT_FORMS[cap], pot_id=line.id)
         elif cap == "K":
             self._ask_apart(line)
+        elif cap in SPLITTING:
+            self._ask_splitting(SPLITTING[cap], line)
         elif cap == "T":
             self.read_trace(line)
         elif cap in BOX_FORMS:
@@ -65,9 +67,8 @@ class RoundPanels(RoundPrinting):
         """Open one of the entry forms."""
         from rearing.desk import entries
 
-        make: Callable[..., Panel] | None = getattr(entries, name, None)
-        if make is not None:
-            self._open(make, **context)
+        make: Callable[..., Panel] = getattr(entries, name)
+        self._open(make, **context)
 
     def _open(self, make: Callable[..., Panel], **context: object) -> None:
         try:
@@ -79,6 +80,12 @@ class RoundPanels(RoundPrinting):
         from rearing.desk.entries.apart_forms import set_apart
 
         self._open(set_apart, box_id=line.id)
+
+    def _ask_splitting(self, name: str, line: RoundLine) -> None:
+        from rearing.desk.entries import split_forms
+
+        make: Callable[..., Panel] = getattr(split_forms, name)
+        self._open(make, box_id=line.id)
 
     def _ask_to_judge(self, line: RoundLine) -> None:
         from rearing.desk.entries.leaf_test_forms import judge_test
