@@ -73,6 +73,7 @@ class Fates:
     ended: tuple[Ended, ...]
     alive: Mapping[Stage, int]
     boxes: tuple[BoxNow, ...]
+    pots: tuple[PotNow, ...] = ()
 
     @property
     def hatched(self) -> int:
@@ -109,6 +110,7 @@ def fates(book: Book, brood: BroodRow, on: dt.date) -> Fates:
         ended=tuple(sorted(gathered.ended(), key=lambda one: one.on)),
         alive=gathered.alive(),
         boxes=held.boxes,
+        pots=held.pots,
     )
 
 
