@@ -187,7 +187,7 @@ def test_who_shared_with_a_box_is_read_at_the_side(stand: Stand) -> None:
 def test_without_a_box_in_the_hand_it_is_said_where_to_go(stand: Stand) -> None:
     pot = next(line for line in stand.due if line.cells[2] == "Look for hatching")
     stand.walk.set_current(pot.key)
-    for act in ("keep_apart", "shared_with"):
+    for act in ("keep_apart", "shared_with", "split_box", "join_boxes"):
         do = next(do for one, do in stand.round.acts() if one.id == act)
         do()
         assert "go to a box first" in stand.round.notices.words

@@ -80,6 +80,8 @@ _ACTS = (
         "By your own judgement: from outside, wild-caught, a doubt",
         "&Entry",
     ),
+    Act("split_box", "Spl&it the box…", None, "Into new boxes, in one entry", "&Entry"),
+    Act("join_boxes", "Jo&in the box…", None, "All of it into another", "&Entry"),
     Act(
         "print_round",
         "Print the &round…",
@@ -149,6 +151,8 @@ class RoundPage(RoundPanels):
             self.read_apart,
             self.trace_in_hand,
             self.keep_apart,
+            self.split_in_hand,
+            self.join_in_hand,
             self.ask_printer,
         )
         return tuple(zip(_ACTS, doers, strict=True))

@@ -94,11 +94,26 @@ class RoundPanels(RoundPrinting):
 
     def keep_apart(self) -> None:
         """Keep the box under the hand apart, or end that."""
+        self._at_box("K", "keeps it apart")
+
+    def split_in_hand(self) -> None:
+        """Split the box under the hand into new ones."""
+        self._at_box("D", "splits it")
+
+    def join_in_hand(self) -> None:
+        """Put all of the box under the hand into another."""
+        self._at_box("J", "joins it to another")
+
+    def trace_in_hand(self) -> None:
+        """Show who shared with the box under the hand."""
+        self._at_box("T", "tells who shared with it")
+
+    def _at_box(self, cap: str, what: str) -> None:
         line = self.line_in_hand()
         if line is None or line.kind != "box":
-            self.notices.say("↑ ↓ go to a box first; K keeps it apart.")
+            self.notices.say(f"↑ ↓ go to a box first; {cap} {what}.")
         else:
-            self._ask_apart(line)
+            self.ask_about(line, cap)
 
     # read at the side
 
@@ -112,14 +127,6 @@ class RoundPanels(RoundPrinting):
         box = session.book.one(BoxRow, line.id)
         found = trace(session.book, session.shelf, box, session.on)
         self._read_out(f"Who shared with {line.code}", trace_reading(found))
-
-    def trace_in_hand(self) -> None:
-        """Show it of the box under the hand."""
-        line = self.line_in_hand()
-        if line is None or line.kind != "box":
-            self.notices.say("↑ ↓ go to a box first; T tells who shared with it.")
-        else:
-            self.read_trace(line)
 
     def read_apart(self) -> None:
         """Show who is kept apart, why, and until when."""
