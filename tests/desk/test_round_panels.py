@@ -213,3 +213,18 @@ def test_every_form_is_reached_at_a_box_left_alone(stand: Stand, cap: str) -> No
     stand.walk.set_current(resting.key)
     press(cap)
     assert isinstance(stand.round.panel, EntryForm)
+
+
+def test_large_text_gives_the_lines_the_foots_room_beside_a_panel(
+    stand: Stand,
+) -> None:
+    foot = stand.round.sheet.foot
+    control(Key.Key_M)
+    assert foot.isVisible()
+    press(Key.Key_Escape)
+    for _ in range(6):
+        stand.desk.theme.larger()
+    control(Key.Key_M)
+    assert not foot.isVisible()
+    press(Key.Key_Escape)
+    assert foot.isVisible()

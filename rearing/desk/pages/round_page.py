@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtGui import QKeyEvent
 
-    from rearing.desk.page import Shown
+    from rearing.desk.page import Panel, Shown
     from rearing.desk.pages.round_writing import Key
     from rearing.desk.session import Session
     from rearing.desk.tasks import Tasks
@@ -198,9 +198,15 @@ class RoundPage(RoundPanels):
             return False
         return there is self or self.isAncestorOf(there)
 
+    def open_panel(self, panel: Panel, *, side: bool = False) -> None:
+        """Show a panel; large text has no room for the foot beside it."""
+        super().open_panel(panel, side=side)
+        self.sheet.beside_panel(True)
+
     def close_panel(self) -> None:
         """Take the panel away; lines that came meanwhile get the keyboard."""
         super().close_panel()
+        self.sheet.beside_panel(False)
         if QApplication.focusWidget() is self:
             self.focus_first()
 

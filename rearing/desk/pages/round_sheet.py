@@ -23,6 +23,10 @@ if TYPE_CHECKING:
     from rearing.keeping.round_lines import Round
 
 
+_LARGE = 125
+"""Text from this size on [%] leaves no room for lines, foot and a panel."""
+
+
 class RoundSheet(QWidget):
     """Shows a round as it is told; what is pressed on it is the page's business."""
 
@@ -34,6 +38,7 @@ class RoundSheet(QWidget):
         self.steps = RoundList(theme, STEP_COLUMNS, "First steps")
         self.quiet = Quiet(theme)
         self.foot = RoundFoot(theme)
+        self._panel_open = False
         self._stack = QStackedWidget()
         for part in (self.list, self.quiet, self.steps):
             self._stack.addWidget(part)
@@ -80,10 +85,19 @@ class RoundSheet(QWidget):
         self.quiet.tell(lead, more)
         self._show(self.quiet)
 
+    def beside_panel(self, panel_open: bool) -> None:
+        """Give the foot's room to the lines while large text shares it with a panel."""
+        self._panel_open = panel_open
+        self._show_foot()
+
+    def _show_foot(self) -> None:
+        cramped = self._panel_open and self._theme.look.px(100) > _LARGE
+        self.foot.setVisible(self.shown is not self.steps and not cramped)
+
     def _show(self, part: QWidget) -> None:
         had_focus = any(w.hasFocus() for w in (self.list, self.steps))
         self._stack.setCurrentWidget(part)
-        self.foot.setVisible(part is not self.steps)
+        self._show_foot()
         if had_focus and isinstance(part, RoundList):
             part.setFocus()
 
