@@ -128,15 +128,14 @@ def first_days_on_leaf(hand: Hand) -> None:
 def eight_bottles_in_the_attic(hand: Hand) -> None:
     hand.evening(june(24), MORNING)
     hand.at(f"{CODE} N", "G", L2=64)
-    for bottle in BOTTLES:
-        hand.at(f"{CODE} N", "V", How_many=8, Into="new bottle", Place="Attic")
-        assert f"8 L2 from {CODE} N into {bottle} at Attic" in hand.last()
-    hand.at(f"{CODE} N", "Z")
+    eights = {"How_many_into_each": "8 8 8 8 8 8 8 8", "New_ones": "bottle"}
+    hand.at(f"{CODE} N", "D", **eights, Place="Attic")
+    assert f"{CODE} N" not in hand.lines(), "emptied, and so closed"
     hand.evening(june(24))
     assert hand.due() == dict.fromkeys(BOTTLES, FRESH)
-    for bottle in BOTTLES:
-        hand.at(bottle, "E", Leaf="downy oak")
-    assert hand.due() == {}
+    assert {hand.number(bottle) for bottle in BOTTLES} == {8}
+    assert hand.walk() == dict.fromkeys(BOTTLES, FRESH)
+    assert hand.why(BOTTLES[0]) == "Fed 20:00: downy oak"
 
 
 def days_away_are_entered_and_answered(hand: Hand) -> None:
@@ -196,8 +195,7 @@ def twenty_five_are_left(hand: Hand) -> None:
 def three_bottles_again(hand: Hand) -> None:
     hand.evening(july(1), dt.time(9))
     assert set(hand.due()) == set(BOTTLES)
-    moves = [("D", "A", 3), ("E", "A", 2), ("E", "B", 1), ("F", "B", 3)]
-    moves += [("G", "B", 1), ("G", "C", 2), ("H", "C", 3)]
+    moves = [("E", "A", 2), ("E", "B", 1), ("G", "B", 1), ("G", "C", 2)]
     for source, target, number in moves:
         hand.at(
             *(f"{CODE} {source}", "V"),
@@ -205,8 +203,10 @@ def three_bottles_again(hand: Hand) -> None:
             Into=f"{CODE} {target}",
             Stage="L3",
         )
-    for empty in BOTTLES[3:]:
-        hand.at(empty, "Z")
+    for source, target in (("D", "A"), ("F", "B"), ("H", "C")):
+        hand.at(f"{CODE} {source}", "J", To=f"{CODE} {target}", Stage="L3")
+    for empty in ("E", "G"):
+        hand.at(f"{CODE} {empty}", "Z")
     for bottle, number in zip(THREE, (9, 8, 8), strict=True):
         hand.at(bottle, "M", To="Hall shelf")
         hand.count(bottle, number)
