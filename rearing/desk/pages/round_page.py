@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtGui import QKeyEvent
 
-    from rearing.desk.page import Panel, Shown
+    from rearing.desk.page import Shown
     from rearing.desk.pages.round_writing import Key
     from rearing.desk.session import Session
     from rearing.desk.tasks import Tasks
@@ -172,7 +172,7 @@ class RoundPage(RoundPanels):
     # reading
 
     def _read(self) -> None:
-        before, in_hand = self.sheet.shown, self._has_keyboard()
+        before, in_hand = self.sheet.shown, self.has_keyboard()
         session = self._session
         self._round = round_of(
             session.book,
@@ -192,21 +192,9 @@ class RoundPage(RoundPanels):
             # what it was on is hidden now: the keys shall go on
             self.focus_first()
 
-    def _has_keyboard(self) -> bool:
-        there = QApplication.focusWidget()
-        if there is None or (self.panel and self.panel.isAncestorOf(there)):
-            return False
-        return there is self or self.isAncestorOf(there)
-
-    def open_panel(self, panel: Panel, *, side: bool = False) -> None:
-        """Show a panel; large text has no room for the foot beside it."""
-        super().open_panel(panel, side=side)
-        self.sheet.beside_panel(True)
-
     def close_panel(self) -> None:
         """Take the panel away; lines that came meanwhile get the keyboard."""
         super().close_panel()
-        self.sheet.beside_panel(False)
         if QApplication.focusWidget() is self:
             self.focus_first()
 
@@ -221,6 +209,9 @@ class RoundPage(RoundPanels):
 
     def heading(self) -> Heading:
         return self.sheet.head.heading
+
+    def panel_told(self, is_open: bool) -> None:
+        self.sheet.beside_panel(is_open)
 
     def line_in_hand(self) -> RoundLine | None:
         return self._line(self._list.current_key())

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from PySide6.QtWidgets import QApplication
+
 from rearing.desk.help_panel import HelpPanel
 from rearing.desk.notices import show_trouble
 from rearing.desk.pages.round_away import AwayAhead, AwayPanel
@@ -43,6 +45,26 @@ class RoundPanels(RoundPrinting):
 
     def tell_foot(self) -> None:
         """Write the foot again; a page says how."""
+
+    def panel_told(self, is_open: bool) -> None:
+        """Give a panel room, or take it back; a page says how."""
+
+    def has_keyboard(self) -> bool:
+        """Tell whether the page has it, outside an open panel."""
+        there = QApplication.focusWidget()
+        if there is None or (self.panel and self.panel.isAncestorOf(there)):
+            return False
+        return there is self or self.isAncestorOf(there)
+
+    def open_panel(self, panel: Panel, *, side: bool = False) -> None:
+        """Show a panel; large text has no room for the foot beside it."""
+        super().open_panel(panel, side=side)
+        self.panel_told(True)
+
+    def close_panel(self) -> None:
+        """Take the panel away."""
+        super().close_panel()
+        self.panel_told(False)
 
     # forms at a line
 
