@@ -83,6 +83,7 @@ AT_THE_BOXES = (
     Entering("count", "&Counted…", "O", "A headcount, with losses found at it", "box"),
     Entering("stages", "&Stages…", "S", "How many in which stage, at rest", "box"),
     Entering("loss", "&Lost…", "X", "A loss with its cause", "box"),
+    Entering("measure", "Meas&ured…", "+", "Heads, lengths, masses", "box"),
     Entering("leave", "Lea&ve…", "R", "Given, released, sold, specimen", "box"),
     Entering("open_box", "&Open a box…", "B", "An empty box for a brood"),
     Entering("move", "&Move some…", "V", "Into another box or a new one", "box"),

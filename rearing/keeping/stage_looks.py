@@ -10,7 +10,7 @@ from rearing.terms import Stage
 
 if TYPE_CHECKING:
     import datetime as dt
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
 
     from rearing.keeping.holding import BoxNow
 
@@ -63,7 +63,7 @@ def _day(day: dt.date, boxes: list[BoxNow]) -> LookDay:
 
 
 def half_seen_in(
-    looks: Iterable[LookDay], first_on: dt.date | None
+    looks: Sequence[LookDay], first_on: dt.date | None
 ) -> dict[Stage, int]:
     """Return, by stage, how many days after the first hatched half were seen so far.
 
@@ -72,7 +72,8 @@ def half_seen_in(
     reached: dict[Stage, int] = {}
     if first_on is None:
         return reached
-    ahead = [stage for stage in Stage if stage not in {Stage.EGG, Stage.L1}]
+    seen = {stage for look in looks for stage in look.numbers}
+    ahead = [one for one in Stage if one in seen - {Stage.EGG, Stage.L1}]
     for look in looks:
         for stage in ahead:
             if stage not in reached and look.share_from(stage) >= HALF:

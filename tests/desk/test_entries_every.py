@@ -32,6 +32,7 @@ EVERY: tuple[tuple[str, Callable[[Ids], tuple[object, ...]]], ...] = (
     *((name, lambda ids: (ids.moth,)) for name in ("let_go", "mated")),
     *((name, lambda ids: (ids.box,)) for name in ("move", "feed", "count", "stages")),
     *((name, lambda ids: (ids.box,)) for name in ("loss", "leave", "close_box")),
+    ("measure", lambda ids: (ids.box,)),
     *((name, lambda ids: ("box", ids.box)) for name in ("note", "photo")),
     *((name, lambda _: (1,)) for name in ("correct_note", "correct_photo")),
 )

@@ -6,6 +6,7 @@ from rearing.desk.entries.egg_forms import correct_eggs, eggs
 from rearing.desk.entries.female_form import female
 from rearing.desk.entries.lamp_forms import arrival, check, night, outage
 from rearing.desk.entries.leaf_test_forms import leaf_test
+from rearing.desk.entries.measure_forms import measure
 from rearing.desk.entries.mother_forms import (
     emergence,
     let_go,
@@ -45,6 +46,7 @@ __all__ = [
     "let_go",
     "loss",
     "mated",
+    "measure",
     "move",
     "night",
     "note",

@@ -40,6 +40,7 @@ BOX_KEYS = (
     KeyOffer("M", "carry", quiet=True),
     KeyOffer("V", "move animals", quiet=True),
     KeyOffer("R", "given, released", quiet=True),
+    KeyOffer("I", "measured", quiet=True),
     KeyOffer("Z", "close", quiet=True),
     KeyOffer("N", "note", quiet=True),
 )

@@ -12,6 +12,7 @@ from rearing.desk.actions import Act
 from rearing.desk.notices import Tone
 from rearing.desk.page import Page
 from rearing.desk.pages.brood_list import BroodList
+from rearing.desk.pages.brood_numbers_face import NumbersFace
 from rearing.desk.pages.brood_out import shown_brood, shown_broods
 from rearing.desk.pages.brood_sheet import BroodSheet
 from rearing.desk.pages.brood_windows import beside
@@ -47,6 +48,7 @@ _BOX_FORMS: dict[str, Callable[..., Panel]] = {
     "M": entries.carry,
     "V": entries.move,
     "R": entries.leave,
+    "I": entries.measure,
     "Z": entries.close_box,
 }
 _POT_FORMS: dict[str, Callable[..., Panel]] = {
@@ -78,7 +80,8 @@ class BroodsPage(Page):
         self.list = BroodList(theme)
         self.photos = PagePhotos(self, session, theme)
         self.sheet = BroodSheet(theme, self.photos.strip)
-        for face in (self.list, self.sheet):
+        self.numbers = NumbersFace(self, session, theme)
+        for face in (self.list, self.sheet, self.numbers.sheet):
             self._faces.addWidget(face)
         self.set_body(self._faces)
         self.list.list.chosen.connect(self._choose)
@@ -104,6 +107,8 @@ class BroodsPage(Page):
     def focus_first(self) -> None:
         if self._open is None:
             self.list.focus_first()
+        elif self.numbers.is_shown:
+            self.numbers.sheet.sheet.setFocus()
         elif self.sheet.boxes.lines():
             self.sheet.boxes.setFocus()
         else:
@@ -112,14 +117,17 @@ class BroodsPage(Page):
     def hints(self) -> str:
         if self._open is None:
             return "Enter open   ↑ ↓ choose   Ctrl+K find   F1 keys"
-        return "B new box   N note   W emerged   ← → other brood   Esc all broods"
+        if self.numbers.is_shown:
+            return "K beside another   I measured   U back to the page   ↑ ↓ read on"
+        return "B new box   N note   W emerged   U numbers   Esc all broods"
 
     def key_help(self) -> tuple[tuple[str, str], ...]:
         return BROODS_HELP
 
     def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
         turning = zip(_ACTS, (self.next_brood, self.brood_before), strict=True)
-        return (*turning, (self.photos.act("brood"), self.photos.look))
+        photos = (self.photos.act("brood"), self.photos.look)
+        return (*turning, photos, *self.numbers.acts())
 
     def tables(self) -> tuple[Shown, ...]:
         if self._page is None:
@@ -197,10 +205,17 @@ class BroodsPage(Page):
         self.open(brood_id)
         self.go_asked.emit("brood", brood_id)
 
+    def show_again(self) -> None:
+        """Show the open brood as it is now, on the face that is turned to."""
+        self._show()
+        self.focus_first()
+        self.hints_changed.emit()
+
     def _show(self) -> None:
         session = self._session
         if self._open is None:
             self.photos.tell_nothing()
+            self.numbers.put_away()
             self._faces.setCurrentWidget(self.list)
             return
         self.photos.tell("brood", self._open)
@@ -213,7 +228,8 @@ class BroodsPage(Page):
         within = reach(session.book, session.on)
         self.sheet.beside.tell(beside(self._page, within, session.shelf, past))
         self.list.list.set_current(self._open)
-        self._faces.setCurrentWidget(self.sheet)
+        face = self.numbers.face(self._open) or self.sheet
+        self._faces.setCurrentWidget(face)
 
     # keys
 
@@ -221,7 +237,10 @@ class BroodsPage(Page):
         if not is_for_page(self, event):
             super().keyPressEvent(event)
         elif event.key() == Qt.Key.Key_Escape and self._closes():
-            self.close_brood()
+            if self.numbers.is_shown:
+                self.numbers.swap()
+            else:
+                self.close_brood()
         elif not self.answer(event.text().upper()):
             super().keyPressEvent(event)
 
@@ -239,6 +258,10 @@ class BroodsPage(Page):
             )
         elif key == "N":
             self._note("brood", self._open)
+        elif key == "U":
+            self.numbers.swap()
+        elif key == "K":
+            self.numbers.ask_other()
         elif key == "A":
             self.sheet.swap_doings()
             self._show()

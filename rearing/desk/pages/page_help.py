@@ -22,7 +22,9 @@ BROODS_HELP = (
         "B   a new box\n"
         "N   a note\n"
         "W   a moth emerged\n"
-        "A   everything done, or the latest only\n" + _SHEET,
+        "A   everything done, or the latest only\n"
+        "U   the brood in numbers, or back to its page\n"
+        "K   another brood laid beside it\n" + _SHEET,
     ),
     (
         "Photos",
@@ -37,6 +39,7 @@ BROODS_HELP = (
         "M   carry it to another place\n"
         "V   move animals to another box\n"
         "R   given, released, sold, specimen\n"
+        "I   measured: heads, lengths, masses\n"
         "Z   close it\n"
         "N   a note on it\n"
         "Asked away from the boxes, a key that several take asks which.",

@@ -1,0 +1,100 @@
+"""A brood in numbers by its keys: ledger, survival, heads, another brood beside.
+
+Counts are the invented season of karst_season; sums are computed by hand.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from PySide6.QtCore import Qt
+
+from rearing.desk.pages.brood_numbers import BESIDE, HATCH, HEADS, LEDGER, SURVIVAL
+from rearing.desk.pages.broods_page import BroodsPage
+from rearing.desk.widgets.form import EntryForm
+from rearing.records.rows import MeasurementRow
+from tests.desk.karst_pages import is_asking, press
+
+if TYPE_CHECKING:
+    from tests.desk.karst_pages import Karst
+
+Key = Qt.Key
+
+
+@pytest.fixture
+def tau(karst: Karst) -> BroodsPage:
+    page = karst.open(BroodsPage)
+    page.open(karst.season.tau_brood)
+    return page
+
+
+def test_u_turns_to_the_numbers_and_back(tau: BroodsPage) -> None:
+    press(tau, "u")
+    assert tau.numbers.is_shown
+    assert tau.numbers.sheet.isVisible()
+    said = tau.numbers.sheet.said(LEDGER)
+    assert said.startswith("Of 74 larvae that came: 67 alive (51 counted, 16 by")
+    assert "6 unaccounted" in said
+    assert sum(int(str(x.cells[3])) for x in tau.numbers.sheet.lines(HATCH)) == 74
+    press(tau, Key.Key_Escape)
+    assert tau.brood_id is not None
+    assert tau.sheet.isVisible()
+
+
+def test_the_ledger_of_each_box_adds_up(tau: BroodsPage) -> None:
+    press(tau, "u")
+    for line in tau.numbers.sheet.lines(LEDGER):
+        came, moved, lost, left, missing, here = (int(str(x)) for x in line.cells[1:7])
+        assert came == moved + lost + left + missing + here
+
+
+def test_survival_says_what_it_shows(tau: BroodsPage) -> None:
+    press(tau, "u")
+    sheet = tau.numbers.sheet
+    assert sheet.survival.sentence() == sheet.said(SURVIVAL)
+    # computed: 7 of 74 are gone
+    assert "91 % of 74 live or left alive" in sheet.said(SURVIVAL)
+
+
+def test_k_lays_another_brood_beside(tau: BroodsPage) -> None:
+    press(tau, "k")
+    assert is_asking(tau)
+    press(tau, Key.Key_Down, Key.Key_Return)
+    sheet = tau.numbers.sheet
+    assert tau.numbers.is_shown
+    assert "beside B21-02" in sheet.header.heading.under
+    assert sheet.lines(BESIDE)[0].cells == ("Brood", "B21-01", "B21-02")
+    assert "a note, no proof" in sheet.said(BESIDE)
+    press(tau, "u")
+    press(tau, "u")
+    assert sheet.said(BESIDE) == ""
+
+
+def test_heads_typed_in_a_line_are_placed(karst: Karst, tau: BroodsPage) -> None:
+    press(tau, "u")
+    assert "I enters" in tau.numbers.sheet.said(HEADS)
+    press(tau, "u")
+    box = tau.sheet.boxes.lines()[0].key
+    tau.sheet.boxes.set_current(box)
+    tau.sheet.boxes.setFocus()
+    press(tau, "i")
+    assert isinstance(tau.panel, EntryForm)
+    press(tau, "0.6 0.62 0.88 0.9 1.3 1.31 62", Key.Key_Return)
+    assert "62 mm" in tau.panel.question.words
+    press(tau, Key.Key_Escape)
+    press(tau, Key.Key_Escape)
+    press(tau, "i", "0.6 0.62 0.88 0.9 1.3 1.31", Key.Key_Return)
+    assert len(karst.book.all(MeasurementRow)) == 6
+    assert karst.last().startswith("Measured 6 head widths in B21-01")
+    press(tau, "u")
+    assert tau.numbers.sheet.said(HEADS).startswith("6 heads lie in L1 to L3")
+    assert tau.numbers.sheet.widths.isVisible()
+
+
+def test_a_brood_of_eggs_says_what_comes_first(karst: Karst, tau: BroodsPage) -> None:
+    karst.session.show_on(karst.session.on.replace(month=5, day=12))
+    press(tau, "u")
+    sheet = tau.numbers.sheet
+    assert "Nothing hatched yet" in sheet.said(SURVIVAL)
+    assert "H at a pot" in sheet.said(LEDGER)
