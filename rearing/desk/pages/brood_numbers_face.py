@@ -82,6 +82,13 @@ class NumbersFace:
             self._beside = None
         self._page.show_again()
 
+    def turned_back(self) -> bool:
+        """Turn back to the page where the numbers are shown; else False."""
+        if not self.is_shown:
+            return False
+        self.swap()
+        return True
+
     def ask_other(self) -> None:
         """Ask which brood is to be laid beside the open one."""
         brood_id = self._page.brood_id

@@ -237,9 +237,7 @@ class BroodsPage(Page):
         if not is_for_page(self, event):
             super().keyPressEvent(event)
         elif event.key() == Qt.Key.Key_Escape and self._closes():
-            if self.numbers.is_shown:
-                self.numbers.swap()
-            else:
+            if not self.numbers.turned_back():
                 self.close_brood()
         elif not self.answer(event.text().upper()):
             super().keyPressEvent(event)
