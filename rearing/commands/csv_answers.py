@@ -7,7 +7,7 @@ units. Of several tables, ``--table`` says which.
 
 from __future__ import annotations
 
-import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rearing.commands.answer_as import write_table
@@ -20,7 +20,6 @@ if TYPE_CHECKING:
 
     from rearing.commands.paper import Paper
     from rearing.exchange.tables import Table
-    from rearing.keeping.leaf_plan import LeafPlan
     from rearing.records.book import Book
     from rearing.sheets.shelf import SheetShelf
 
@@ -138,25 +137,29 @@ def _calendar(asked: Namespace, book: Book, shelf: SheetShelf, on: dt.date) -> T
 
 
 def _leaf(asked: Namespace, book: Book, shelf: SheetShelf, on: dt.date) -> Tables:
+    from rearing.commands.keeper_questions import carried_kg, rooms_named
+    from rearing.commands.leaf import view_asked
     from rearing.exchange import reach_tables as within
     from rearing.exchange.leaf_tables import leaf_days_table, leaf_hosts_table
     from rearing.keeping.larder import cuts_now
-    from rearing.keeping.leaf_plan import leaf_plan
     from rearing.keeping.leaf_tests import leaf_tests
     from rearing.keeping.trees import trees_now
 
-    carry_g = None if asked.carry is None else asked.carry * 1000
-    if carry_g is not None and not math.isfinite(carry_g):
-        raise Refusal("How much can be carried must be a number.", field="carry")
+    wanted = (on, asked.days, carried_kg(asked))
+    rooms = rooms_named(asked)
 
-    def planned() -> LeafPlan:
-        return leaf_plan(book, shelf, on, days=asked.days, carry_g=carry_g)
+    def days() -> Table:
+        plan = view_asked(book, shelf, wanted, rooms)[0].plan
+        return leaf_days_table(replace(plan, days=plan.days[: asked.days]))
 
     return {
-        "days": lambda: leaf_days_table(planned()),
-        "hosts": lambda: leaf_hosts_table(planned()),
-        "trees": lambda: within.trees_table(trees_now(book, on)),
+        "days": days,
+        "hosts": lambda: leaf_hosts_table(
+            view_asked(book, shelf, wanted, rooms)[0].plan
+        ),
+        "kept": lambda: within.keep_table(view_asked(book, shelf, wanted, rooms)[1]),
         "cuts": lambda: within.cuts_table(cuts_now(book, on)),
+        "trees": lambda: within.trees_table(trees_now(book, on)),
         "tests": lambda: within.larvae_table(leaf_tests(book, on)),
     }
 

@@ -121,7 +121,7 @@ def _leaf(parser: ArgumentParser) -> None:
             help=f"so many {kind} are there for the last instar",
         )
     _on(parser)
-    add_answer_as(parser, "days", "hosts", "trees", "cuts", "tests")
+    add_answer_as(parser, "days", "hosts", "kept", "cuts", "trees", "tests")
 
 
 def widths(parser: ArgumentParser) -> None:
@@ -218,16 +218,27 @@ def _write_leaf(
 ) -> None:
     from rearing.commands.leaf import write_leaf
 
-    if asked.carry is not None and not math.isfinite(asked.carry):
+    wanted = (on, asked.days, carried_kg(asked))
+    rooms = rooms_named(asked)
+    write_leaf(book, shelf, wanted, paper, rooms=rooms, as_json=asked.as_json)
+
+
+def carried_kg(asked: Namespace) -> float | None:
+    """Return how much can be carried a day, None where that is not said."""
+    carry: float | None = asked.carry
+    if carry is not None and not math.isfinite(carry):
         raise Refusal("How much can be carried must be a number.", field="carry")
-    wanted = (on, asked.days, asked.carry)
+    return carry
+
+
+def rooms_named(asked: Namespace) -> Mapping[BoxKind, int] | None:
+    """Return how many boxes, cages and sleeves there are, None where none is named."""
     rooms = {
         BoxKind.BOX: asked.boxes,
         BoxKind.CAGE: asked.cages,
         BoxKind.SLEEVE: asked.sleeves,
     }
-    named = rooms if any(rooms.values()) else None
-    write_leaf(book, shelf, wanted, paper, rooms=named, as_json=asked.as_json)
+    return rooms if any(rooms.values()) else None
 
 
 _ANSWERS: Mapping[

@@ -71,14 +71,8 @@ def write_leaf(
     `asked` has the day, the days, and what can be carried a day [kg]; `rooms` how many
     boxes, cages and sleeves there are.
     """
-    on, days, carry_kg = asked
-    if not 1 <= days <= MOST_DAYS:
-        raise Refusal(f"Leaf is planned for 1 to {MOST_DAYS} days.", field="days")
-    view = leaf_view(book, shelf, on, days=max(days, AHEAD))
-    kept: tuple[HowMany, ...] = ()
-    if carry_kg is not None or rooms:
-        carry_g = None if carry_kg is None else carry_kg * 1000
-        kept = how_many(view, shelf, carry_g=carry_g, rooms=rooms)
+    on, days, _ = asked
+    view, kept = view_asked(book, shelf, asked, rooms)
     trees, cuts = trees_now(book, on), cuts_now(book, on)
     tests = leaf_tests(book, on)
     if as_json:
@@ -100,6 +94,23 @@ def write_leaf(
             "Grams to cut a day, twigs and waste among them, with 80% bands; nobody is "
             "taken to be lost."
         )
+
+
+def view_asked(
+    book: Book,
+    shelf: SheetShelf,
+    asked: tuple[dt.date, int, float | None],
+    rooms: Mapping[BoxKind, int] | None,
+) -> tuple[LeafView, tuple[HowMany, ...]]:
+    """Return the leaf to come, and how many can be kept where that is asked."""
+    on, days, carry_kg = asked
+    if not 1 <= days <= MOST_DAYS:
+        raise Refusal(f"Leaf is planned for 1 to {MOST_DAYS} days.", field="days")
+    view = leaf_view(book, shelf, on, days=max(days, AHEAD))
+    if carry_kg is None and not rooms:
+        return view, ()
+    carry_g = None if carry_kg is None else carry_kg * 1000
+    return view, how_many(view, shelf, carry_g=carry_g, rooms=rooms)
 
 
 def _write_need(view: LeafView, kept: Sequence[HowMany], paper: Paper) -> None:

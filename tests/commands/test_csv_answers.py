@@ -70,6 +70,10 @@ def lines_of(data: Any, *keys: str) -> list[Any]:
         (("calendar",), "", ("events",)),
         (("leaf", "--days", "9"), "days", ("days", "hosts")),
         (("leaf", "--days", "9", "--carry", "0.5"), "hosts", ("plans",)),
+        (("leaf", "--carry", "0.5", "--cages", "3"), "kept", ("can_keep",)),
+        (("leaf",), "cuts", ("cuts",)),
+        (("leaf",), "trees", ("trees",)),
+        (("leaf",), "tests", ("tests",)),
         (("numbers", "--brood", "B21-02"), "stages", ("stages",)),
         (("numbers", "--brood", "B21-02"), "days", ("days",)),
         (("numbers", "--brood", "B21-02"), "losses", ("losses",)),
@@ -170,7 +174,10 @@ def test_every_question_may_be_answered_as_csv(ask: Ask, command: str) -> None:
     [
         (("--csv", "--json"), "not allowed with"),
         (("--table", "hosts"), "--table goes with --csv"),
-        (("--csv", "--table", "leaves"), "there are days, hosts, trees"),
+        (
+            ("--csv", "--table", "leaves"),
+            "there are days, hosts, kept, cuts, trees, tests",
+        ),
     ],
 )
 def test_what_can_not_be_meant(

@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import pytest
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import (
@@ -32,7 +33,7 @@ from rearing.keeping.ledger import box_events, standing
 from rearing.keeping.life import life_of
 from rearing.keeping.round import round_of
 from rearing.keeping.round_lines import Task
-from rearing.problems import Refusal
+from rearing.problems import AskFirst, Refusal
 from rearing.records.book import Book
 from rearing.records.rows import BoxRow, BroodRow, EggPotRow
 from rearing.sheets.shelf import load_all
@@ -368,6 +369,26 @@ class Keeping(RuleBasedStateMachine):
 
 def _day(number: int) -> dt.date:
     return on(5, 28) + dt.timedelta(days=number)
+
+
+def test_a_count_behind_what_was_taken_out_later_is_asked_about(
+    book: Book, ids: Ids
+) -> None:
+    """30 stand in the box from 11 June; 5 are given on 28 June."""
+    care.let_leave(
+        *(book, LATER),
+        box_id=ids.box,
+        kind=ExitKind.GIVEN,
+        number=5,
+        when=boxes.When(on(6, 28)),
+    )
+    early = boxes.When(on(6, 16))
+    with pytest.raises(AskFirst, match="4 more were taken out on later days"):
+        care.count_box(book, LATER, box_id=ids.box, number=1, when=early)
+    care.count_box(book, LATER, box_id=ids.box, number=5, when=early)
+    events = box_events(book, [ids.box], on(7, 6))[ids.box]
+    assert standing(events).number == 0
+    care.count_box(book, LATER, box_id=ids.box, number=1, when=early, sure=True)
 
 
 def test_every_page_conserves_eggs_and_larvae(filled: tuple[Path, Ids]) -> None:
