@@ -11,6 +11,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 
+from rearing.desk.pages.broods_page import BroodsPage
 from rearing.desk.pages.heat_page import HeatPage
 from rearing.desk.table_form import tables_of
 from rearing.desk.widgets.form import EntryForm
@@ -119,6 +120,24 @@ def every_brood(stand: Stand) -> None:
         check(stand)
 
 
+def every_brood_in_numbers(stand: Stand) -> None:
+    for brood in stand.book.all(BroodRow):
+        stand.window.follow("brood", brood.id)
+        page = stand.window.page_at(4)
+        assert isinstance(page, BroodsPage)
+        if not page.numbers.is_shown:
+            press("U")
+        check(stand)
+        names = [one.table.name for one in tables_of(stand.window.page_at(4))]
+        assert f"Hatch of {brood.code}" in names
+    press("K")
+    type_words("B21-04")
+    press(Key.Key_Return)
+    check(stand)
+    names = [one.table.name for one in tables_of(stand.window.page_at(4))]
+    assert any(name.endswith(" beside B21-04") for name in names), names
+
+
 def every_female(stand: Stand) -> None:
     for moth in stand.book.all(MothRow):
         stand.window.follow("moth", moth.id)
@@ -178,6 +197,7 @@ def test_every_list_of_every_page_can_be_handed_out(stand: Stand) -> None:
         (3, every_female),
         (3, every_night),
         (4, every_brood),
+        (4, every_brood_in_numbers),
         (8, every_place),
     ],
 )

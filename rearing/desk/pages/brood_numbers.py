@@ -44,6 +44,7 @@ class NumbersSheet(QWidget):
         self.widths = WidthPlot(theme, "Widths of heads")
         self._lists: dict[str, PartList] = {}
         self._prose: dict[str, Prose] = {}
+        self.told: tuple[NumbersPage, Comparison | None] | None = None
         part = self._part
         self.sheet.arrange(
             (
@@ -77,12 +78,17 @@ class NumbersSheet(QWidget):
         """Return the words of a section."""
         return self._prose[name].text()
 
+    def list(self, name: str) -> PartList:
+        """Return the list of a section."""
+        return self._lists[name]
+
     def lines(self, name: str) -> tuple[Line, ...]:
         """Return the lines of a section's list."""
         return self._lists[name].lines()[1:]
 
     def tell(self, page: NumbersPage, beside: Comparison | None) -> None:
         """Show a brood's numbers, and another's beside them where one is chosen."""
+        self.told = (page, beside)
         found = page.life.fates
         self.header.tell(
             Heading(

@@ -13,7 +13,7 @@ from rearing.desk.notices import Tone
 from rearing.desk.page import Page
 from rearing.desk.pages.brood_list import BroodList
 from rearing.desk.pages.brood_numbers_face import NumbersFace
-from rearing.desk.pages.brood_out import shown_brood, shown_broods
+from rearing.desk.pages.brood_out import shown_broods, shown_of_open
 from rearing.desk.pages.brood_sheet import BroodSheet
 from rearing.desk.pages.brood_windows import beside
 from rearing.desk.pages.page_help import BROODS_HELP
@@ -132,7 +132,7 @@ class BroodsPage(Page):
     def tables(self) -> tuple[Shown, ...]:
         if self._page is None:
             return shown_broods(self._lines, self.list.list)
-        return (*shown_brood(self._page, self.sheet), *self.photos.tables())
+        return shown_of_open(self._page, self)
 
     def show_target(self, kind: str, target: object) -> None:
         """Turn to a brood, or to the brood of a box or pot, and to its line."""
