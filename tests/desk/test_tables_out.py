@@ -17,8 +17,9 @@ from rearing.desk.table_form import tables_of
 from rearing.desk.widgets.form import EntryForm
 from rearing.desk.widgets.ruled_list import RuledList
 from rearing.exchange.tables import csv_text
+from rearing.records import tables as t
 from rearing.records.rows import BroodRow, LampNightRow, MothRow, PlaceRow
-from tests.desk.stand import Stand, focus, press, type_words
+from tests.desk.stand import ON, Stand, focus, press, type_words
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -121,7 +122,7 @@ def every_brood(stand: Stand) -> None:
 
 
 def every_brood_in_numbers(stand: Stand) -> None:
-    for brood in stand.book.all(BroodRow):
+    for brood in stand.book.all(BroodRow, t.Brood.opened_on <= ON):
         stand.window.follow("brood", brood.id)
         page = stand.window.page_at(4)
         assert isinstance(page, BroodsPage)
