@@ -16,13 +16,14 @@ from rearing.keeping.ledger import (
     course_of,
     standing,
 )
+from rearing.keeping.mixing import mix, mixing_of
 from rearing.keeping.moments import (
     day_words,
     on_day,
     refuse_future,
     refuse_none,
 )
-from rearing.problems import AskFirst, Refusal
+from rearing.problems import Refusal
 from rearing.records import tables as t
 from rearing.records.rows import (
     BoxRow,
@@ -119,7 +120,8 @@ def move_animals(
 ) -> Touched:
     """Move animals into a box, out of a pot or another box.
 
-    Two broods in one box is asked about, since the lineage is *one of* afterwards.
+    Two broods in one box is asked about: with a yes the box goes on as a mixed line,
+    whose lineage is *one of* them.
     """
     refuse_none(number)
     refuse_future(when.on, entry.on, sure=sure, field="on")
@@ -129,15 +131,11 @@ def move_animals(
         raise Refusal("They are in that box already.", field="to_box")
     refuse_shut(to_box, when.on)
     _refuse_more(book, origin, number, when)
-    if brood_id != to_box.brood_id and not sure:
-        theirs = book.one(BroodRow, brood_id).code
-        own = book.one(BroodRow, to_box.brood_id).code
-        raise AskFirst(
-            f"This mixes {theirs} into a box of {own}. From then on nobody can tell "
-            "which is which. Mix them?",
-            field="to_box",
-        )
+    mixing = mixing_of(book, brood_id, to_box, on=when.on, at=when.at, sure=sure)
     with book.change(entry) as pen:
+        if mixing is not None:
+            to_box_id = mix(book, pen, mixing)
+            to_box = pen.all(BoxRow, t.Box.id == to_box_id)[0]
         pen.new_id = pen.add(
             t.Move,
             from_box_id=origin.box_id,
@@ -151,8 +149,8 @@ def move_animals(
         )
         kind = f" {stage}" if stage else ""
         pen.say(
-            f"{number}{kind} from {source} into {box_name(book, to_box)}, "
-            f"{day_words(when.on)}"
+            f"{number}{kind} from {source} into {name_in(pen, to_box)}, "
+            f"{day_words(when.on)}{'; the two are mixed' if mixing else ''}"
         )
     return pen.touched
 
@@ -297,6 +295,12 @@ def hatched_in(book: Book, pot_id: int, on: dt.date) -> int:
 def box_name(book: Book, box: BoxRow) -> str:
     """Return a box's code as it stands on its label."""
     brood = book.one(BroodRow, box.brood_id)
+    return f"{brood.code} {box.label}"
+
+
+def name_in(pen: Writing, box: BoxRow) -> str:
+    """Return the code of a box that this very change may have opened."""
+    brood = pen.all(BroodRow, t.Brood.id == box.brood_id)[0]
     return f"{brood.code} {box.label}"
 
 

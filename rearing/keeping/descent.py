@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from rearing.keeping.mixing import one_of_words, sources_of
 from rearing.keeping.moments import short_day
 from rearing.keeping.nights import current_call
 from rearing.records import tables as t
@@ -40,6 +41,8 @@ class Generations:
 
     mother_side: int | None
     father_side: int | None
+    or_else: tuple[Generations, ...] = ()
+    """What else it may be: that of each other brood a mixed line was made of."""
 
 
 def moth_call(book: Book, moth: MothRow, on: dt.date) -> tuple[str, str]:
@@ -56,6 +59,7 @@ def chain(book: Book, brood: BroodRow, on: dt.date) -> tuple[Link, ...]:
     while at is not None:
         mother = book.one(MothRow, at.mother_id) if at.mother_id else None
         if mother is None:
+            links[:0] = _mixed_links(book, at)
             break
         links[:0] = _mother_links(book, at, mother, on)
         at = book.one(BroodRow, mother.brood_id) if mother.brood_id else None
@@ -71,6 +75,9 @@ def generations(book: Book, brood: BroodRow) -> Generations:
     between keepers, so none is stored.
     """
     mother = book.one(MothRow, brood.mother_id) if brood.mother_id else None
+    mixed = sources_of(book).get(brood.id)
+    if mixed:
+        return _one_of(tuple(dict.fromkeys(generations(book, one) for one in mixed)))
     pairing = book.one(PairingRow, brood.pairing_id) if brood.pairing_id else None
     mother_side = None if mother is None else 1 + _captive(book, mother)
     if pairing is None:
@@ -87,12 +94,34 @@ def generations(book: Book, brood: BroodRow) -> Generations:
 
 def generation_words(side: Generations) -> str:
     """Return generations since the wild in words, instead of an F-number."""
+    if side.or_else:
+        each = (replace(side, or_else=()), *side.or_else)
+        return " or ".join(generation_words(one) for one in each)
     if side.mother_side is None:
         return "origin not known"
     if side.mother_side == side.father_side:
         return f"{_times(side.mother_side)} since the wild"
     father = "not known" if side.father_side is None else str(side.father_side)
     return f"since the wild: mother's side {side.mother_side}, father's side {father}"
+
+
+def _one_of(each: tuple[Generations, ...]) -> Generations:
+    return replace(each[0], or_else=each[1:])
+
+
+def _mixed_links(book: Book, brood: BroodRow) -> list[Link]:
+    """Return the step of a mixed line: one of several, and their nights."""
+    mixed = sources_of(book).get(brood.id)
+    if not mixed:
+        return []
+    nights = dict.fromkeys(
+        link.words[:1].lower() + link.words[1:]
+        for one in mixed
+        for link in chain(book, one, brood.opened_on)
+        if link.kind == "lamp_night"
+    )
+    beneath = "; ".join((f"mixed {short_day(brood.opened_on)}", *nights))
+    return [Link("brood", mixed[0].id, one_of_words(mixed), beneath)]
 
 
 def _times(number: int) -> str:
@@ -103,7 +132,9 @@ def _captive(book: Book, moth: MothRow) -> int:
     if moth.brood_id is None:
         return 0
     side = generations(book, book.one(BroodRow, moth.brood_id))
-    known = [s for s in (side.mother_side, side.father_side) if s is not None]
+    each = (side, *side.or_else)
+    sides = [s for one in each for s in (one.mother_side, one.father_side)]
+    known = [s for s in sides if s is not None]
     return max(known, default=0)
 
 

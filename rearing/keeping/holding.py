@@ -19,6 +19,7 @@ from rearing.records.rows import (
     EggOutcomeRow,
     EggPotRow,
     LayingRow,
+    MixedFromRow,
     MothRow,
     MoveRow,
     PlaceRow,
@@ -197,6 +198,12 @@ def taxa_of(book: Book, broods: Mapping[int, BroodRow], on: dt.date) -> dict[int
             continue
         first = (mother.taxon, mother.sex)
         taxa[brood.id] = current_call(first, calls[mother.id], on)[0]
+    for line in book.all(MixedFromRow, order=(t.MixedFrom.id.desc(),)):
+        # Mixed lines are of one species: what a source is called, they are called.
+        if line.brood_id in broods and line.brood_id not in taxa:
+            source = {line.source_id: book.one(BroodRow, line.source_id)}
+            for name in taxa_of(book, source, on).values():
+                taxa[line.brood_id] = name
     return taxa
 
 

@@ -11,12 +11,14 @@ from rearing.keeping.boxes import (
     When,
     box_name,
     hatched_in,
+    name_in,
     refuse_more,
     refuse_shut,
 )
 from rearing.keeping.codes import box_label
 from rearing.keeping.eggs import waiting_from
 from rearing.keeping.facts import home
+from rearing.keeping.mixing import mix, mixing_of
 from rearing.keeping.moments import (
     counted,
     day_words,
@@ -39,6 +41,7 @@ from rearing.terms import BoxKind, EggFate, Known, Stage, Visit
 if TYPE_CHECKING:
     import datetime as dt
 
+    from rearing.keeping.mixing import Mixing
     from rearing.records.book import Book, Writing
     from rearing.records.journal import Entry, Touched
 
@@ -123,18 +126,20 @@ def put_on_leaf(
             f"{number} and correct the eggs laid upwards?",
             field="number",
         )
-    _ask_mixing(book, pot.brood.id, into, when, sure=sure)
+    mixing = _mixing(book, pot.brood.id, into, when, sure=sure)
     with book.change(entry) as pen:
         if more:
             _correct_upwards(pen, pot_id, more, hatch.on)
         if hatched:
             _add_hatch(pen, pot_id, hatched, hatch)
+        if mixing is not None:
+            into = Into(box_id=mix(book, pen, mixing), leaf=into.leaf)
         lot = _Lot(Origin(pot_id=pot_id), pot.brood.id, number, when, Stage.L1, note)
         name = _fill(book, pen, lot, into)
         fresh = f"; {hatched} entered as hatched" if hatched else ""
         pen.say(
             f"{number} from pot {pot.row.label} on leaf in {name}, "
-            f"{day_words(when.on)}{fresh}"
+            f"{day_words(when.on)}{fresh}{'; the two are mixed' if mixing else ''}"
         )
     return pen.touched
 
@@ -181,23 +186,16 @@ def _pot(book: Book, pot_id: int, hatch: Hatch, when: When) -> _Pot:
     )
 
 
-def _ask_mixing(
+def _mixing(
     book: Book, brood_id: int, into: Into, when: When, *, sure: bool
-) -> None:
+) -> Mixing | None:
     if into.box_id is None:
         if into.new is None:
             raise Refusal("Which box do they go into?", field="to_box")
-        return
+        return None
     box = book.one(BoxRow, into.box_id)
     refuse_shut(box, when.on)
-    if box.brood_id != brood_id and not sure:
-        theirs = book.one(BroodRow, brood_id).code
-        own = book.one(BroodRow, box.brood_id).code
-        raise AskFirst(
-            f"This mixes {theirs} into a box of {own}. From then on nobody can tell "
-            "which is which. Mix them?",
-            field="to_box",
-        )
+    return mixing_of(book, brood_id, box, on=when.on, at=when.at, sure=sure)
 
 
 def _correct_upwards(pen: Writing, pot_id: int, more: int, on: dt.date) -> None:
@@ -244,7 +242,7 @@ def _fill(book: Book, pen: Writing, lot: _Lot, into: Into) -> str:
             what=Visit.FED,
             host=into.leaf,
         )
-    return f"{box_name(book, box)}{place}"
+    return f"{name_in(pen, box)}{place}"
 
 
 def _open(book: Book, pen: Writing, lot: _Lot, new: NewBox) -> int:

@@ -10,16 +10,18 @@ from rearing.keeping.boxes import (
     MORNING,
     When,
     box_name,
+    name_in,
     refuse_more,
     refuse_shut,
 )
 from rearing.keeping.codes import box_label
 from rearing.keeping.facts import home
 from rearing.keeping.ledger import box_events, standing
+from rearing.keeping.mixing import mix, mixing_of
 from rearing.keeping.moments import day_words, on_day, refuse_future, refuse_none
-from rearing.problems import AskFirst, Refusal
+from rearing.problems import Refusal
 from rearing.records import tables as t
-from rearing.records.rows import BoxRow, BroodRow, PlaceRow, StayRow
+from rearing.records.rows import BoxRow, PlaceRow, StayRow
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -93,7 +95,7 @@ def join_boxes(
 ) -> Touched:
     """Put all that a box holds into another one, and close it.
 
-    Two broods in one box is asked about, since the lineage is *one of* afterwards.
+    Two broods in one box is asked about, and makes a mixed line.
     """
     refuse_future(when.on, entry.on, sure=sure, field="on")
     if box_id == to_box_id:
@@ -107,20 +109,16 @@ def join_boxes(
             field="to_box",
         )
     _refuse_more(book, box_id, number, when, field="to_box")
-    if box.brood_id != to_box.brood_id and not sure:
-        theirs = book.one(BroodRow, box.brood_id).code
-        own = book.one(BroodRow, to_box.brood_id).code
-        raise AskFirst(
-            f"This mixes {theirs} into a box of {own}. From then on nobody can tell "
-            "which is which. Mix them?",
-            field="to_box",
-        )
+    mixing = mixing_of(book, box.brood_id, to_box, on=when.on, at=when.at, sure=sure)
     with book.change(entry) as pen:
+        if mixing is not None:
+            to_box_id = mix(book, pen, mixing)
+            to_box = pen.all(BoxRow, t.Box.id == to_box_id)[0]
         pen.new_id = _move(pen, box_id, to_box_id, number, (when, stage, note))
         end = _close_empty(book, pen, box, when)
         pen.say(
-            f"Joined {number} of {box_name(book, box)} to {box_name(book, to_box)}, "
-            f"{day_words(when.on)}{end}"
+            f"Joined {number} of {box_name(book, box)} to {name_in(pen, to_box)}, "
+            f"{day_words(when.on)}{end}{'; the two are mixed' if mixing else ''}"
         )
     return pen.touched
 

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import datetime as dt
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from sqlalchemy import func, select
 
 from rearing.records.book import columns_of
-from rearing.records.rows import BoxVisitRow, LossRow
-from rearing.records.tables import Box, BoxVisit, Change, Loss
+from rearing.records.rows import BoxVisitRow, LossRow, MoveRow
+from rearing.records.tables import Box, BoxVisit, Change, Loss, Move
 from rearing.terms import Cause, Visit
 
 if TYPE_CHECKING:
-    import datetime as dt
     from collections.abc import Iterable
 
     from rearing.records.book import Book
@@ -45,13 +46,38 @@ def last_visits(
     return {row.box_id: row for row in rows if row.box_id is not None}
 
 
+SPREADS = dt.timedelta(days=3)
+"""Those taken out so shortly before a death had shared the box with the sick one
+(three days at least: Nuclear polyhedrosis, oocities.com/RainForest/2153/np.html)."""
+
+
 def last_catching_losses(book: Book, on: dt.date) -> dict[int, LossRow]:
-    """Return each box's last loss of a catching cause on or before a day."""
+    """Return each box's last loss of a catching cause on or before a day.
+
+    Animals moved out of a sick box carry it along: splitting, joining or mixing ends
+    no quarantine.
+    """
     catching = [cause for cause in Cause if cause.is_catching]
     losses = book.all(
         LossRow, Loss.cause.in_(catching), Loss.on <= on, order=(Loss.on, Loss.id)
     )
-    return {loss.box_id: loss for loss in losses}
+    found = {loss.box_id: loss for loss in losses}
+    if not found:
+        return found
+    first = min(loss.on for loss in losses) - SPREADS
+    for move in book.all(
+        MoveRow,
+        Move.from_box_id.is_not(None),
+        Move.on.between(first, on),
+        order=(Move.on, Move.id),
+    ):
+        sick = found.get(move.from_box_id or 0)
+        if sick is None or move.on < sick.on - SPREADS:
+            continue
+        had = found.get(move.to_box_id)
+        if had is None or had.on < sick.on:
+            found[move.to_box_id] = replace(sick, box_id=move.to_box_id)
+    return found
 
 
 def last_change(book: Book) -> int:

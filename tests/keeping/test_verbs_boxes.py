@@ -170,14 +170,6 @@ def test_what_was_given_on_the_day_of_a_count_explains_the_count(
         move(book, Origin(box_id=ids.box), second, 18, when(6, 14))
 
 
-def test_two_broods_in_one_box_are_asked_about_once(book: Book, ids: Ids) -> None:
-    theirs = new_box(book, ids, other_brood(book, ids))
-    with pytest.raises(AskFirst, match="mixes B21-01 into a box of B21-02") as asked:
-        move(book, Origin(box_id=ids.box), theirs, 4, when(6, 14))
-    assert asked.value.field == "to_box"
-    move(book, Origin(box_id=ids.box), theirs, 4, when(6, 14), sure=True)
-
-
 def test_a_box_is_carried_as_of_an_earlier_moment_too(book: Book, ids: Ids) -> None:
     boxes.shift(book, LATER, place_id=ids.shelf, at=at(6, 20, 18), box_id=ids.box)
     touched = boxes.shift(

@@ -17,7 +17,7 @@ from rearing.records.rows import (
 )
 from rearing.terms import BoxKind, EggFate, Known, Stage, Visit
 from tests.keeping.karst_book import LATER, on, picture, when
-from tests.keeping.test_verbs_boxes import number, other_brood
+from tests.keeping.test_verbs_boxes import number
 
 if TYPE_CHECKING:
     from rearing.records.book import Book
@@ -136,28 +136,6 @@ def test_what_cannot_be_is_refused(book: Book, ids: Ids) -> None:
         put_on_leaf(book, LATER, pot_id=ids.pot, number=9, into=taken, when=when(6, 12))
     assert refused.value.field == "code"
     assert picture(book) == before
-
-
-def test_mixing_from_the_pot_is_asked_about(book: Book, ids: Ids) -> None:
-    from rearing.keeping import boxes
-
-    theirs = boxes.open_box(
-        book,
-        LATER,
-        brood_id=other_brood(book, ids),
-        kind=BoxKind.BOX,
-        place_id=ids.hall,
-        when=when(6, 11),
-    ).new_id
-    with pytest.raises(AskFirst, match="mixes B21-01 into a box of B21-02"):
-        put_on_leaf(
-            book,
-            LATER,
-            pot_id=ids.pot,
-            number=2,
-            into=Into(box_id=theirs),
-            when=when(6, 12),
-        )
 
 
 def test_a_split_opens_the_new_box_in_the_same_entry(book: Book, ids: Ids) -> None:

@@ -1,0 +1,187 @@
+"""Mixed lines: two broods in one box, of which nobody can tell one from the other.
+
+The box that received them is closed, and all of it goes on in a box of a line of its
+own: a brood without a mother, whose animals are *one of* those it was mixed from.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rearing.keeping.codes import box_label, next_code
+from rearing.keeping.facts import home
+from rearing.keeping.fates import alive_in
+from rearing.keeping.holding import holding
+from rearing.keeping.ledger import box_events, standing
+from rearing.keeping.moments import day_words, on_day
+from rearing.problems import AskFirst, Refusal
+from rearing.records import tables as t
+from rearing.records.rows import BoxRow, BroodRow, MixedFromRow, StayRow
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from rearing.records.book import Book, Writing
+
+LETTER = "M"
+"""Mixed lines are M21-01, as broods are B21-01 and wild moths W21-01."""
+
+_MORNING = dt.time(8)
+
+
+@dataclass(frozen=True, slots=True)
+class Mixing:
+    """A mixing that was agreed to: the box it happens in, and what it is made from."""
+
+    box: BoxRow
+    taxon: str
+    sources: tuple[int, ...]
+    on: dt.date
+    at: dt.datetime | None
+
+
+def sources_of(book: Book) -> Mapping[int, tuple[BroodRow, ...]]:
+    """Return the broods that each mixed line was made of, by the line's id."""
+    broods = {brood.id: brood for brood in book.all(BroodRow)}
+    found: dict[int, tuple[BroodRow, ...]] = {}
+    for row in book.all(MixedFromRow, order=(t.MixedFrom.id,)):
+        found[row.brood_id] = (*found.get(row.brood_id, ()), broods[row.source_id])
+    return found
+
+
+def one_of_words(sources: tuple[BroodRow, ...]) -> str:
+    """Return what is known of where an animal of a mixed line comes from."""
+    return f"one of {', '.join(brood.code for brood in sources)}"
+
+
+def mixing_of(
+    book: Book,
+    brood_id: int,
+    box: BoxRow,
+    *,
+    on: dt.date,
+    at: dt.datetime | None,
+    sure: bool,
+) -> Mixing | None:
+    """Return the mixing that putting a brood's animals into a box makes, after asking.
+
+    None where it makes none: its own brood, or a line the brood is part of already.
+    Two species are refused, since they are told apart by looking.
+    """
+    if box.brood_id == brood_id:
+        return None
+    mixed = sources_of(book)
+    theirs = _parts(brood_id, mixed)
+    own = _parts(box.brood_id, mixed)
+    if box.brood_id in mixed and set(theirs) <= set(own):
+        return None
+    codes = {brood.id: brood.code for brood in book.all(BroodRow)}
+    name = f"{codes[box.brood_id]} {box.label}"
+    taxa = {_called(book, part, on) for part in (brood_id, box.brood_id)}
+    if len(taxa) > 1:
+        raise Refusal(
+            f"{' and '.join(sorted(taxa))} are told apart by looking. Give each a box "
+            "of its own in the book, even where they share a cage.",
+            field="to_box",
+        )
+    _refuse_unfit(book, box, name, on)
+    if not sure:
+        raise AskFirst(
+            f"This mixes {codes[brood_id]} into a box of {codes[box.brood_id]}. From "
+            "then on nobody can tell which is which: the box goes on as a mixed line. "
+            "Mix them?",
+            field="to_box",
+        )
+    sources = tuple(sorted({*own, *theirs}))
+    return Mixing(box, taxa.pop(), sources, on, at)
+
+
+def mix(book: Book, pen: Writing, mixing: Mixing) -> int:
+    """Close the box, and let what it held go on in the mixed line; return that box."""
+    old = mixing.box
+    brood_id = _line(book, pen, mixing)
+    moment = mixing.at or on_day(mixing.on, _MORNING, home(book).zone)
+    new_id = pen.add(
+        t.Box,
+        brood_id=brood_id,
+        label=box_label(pen, brood_id, None),
+        kind=old.kind,
+        host=old.host,
+        tree_id=old.tree_id,
+        opened_on=mixing.on,
+        tools=old.tools,
+    )
+    held = holding(book, mixing.on, brood_id=old.brood_id)
+    box = next(one for one in held.boxes if one.row.id == old.id)
+    for stage, number in alive_in(box, mixing.on).items():
+        if number:
+            pen.add(
+                t.Move,
+                from_box_id=old.id,
+                to_box_id=new_id,
+                on=mixing.on,
+                at=mixing.at,
+                number=number,
+                stage=stage,
+            )
+    place_id = box.stays[-1].place_id
+    for stay in pen.all(StayRow, t.Stay.box_id == old.id, t.Stay.to_at.is_(None)):
+        place_id = stay.place_id
+        pen.change(t.Stay, stay.id, to_at=max(moment, stay.from_at))
+    pen.add(t.Stay, box_id=new_id, place_id=place_id, from_at=moment)
+    pen.change(
+        t.Box, old.id, closed_on=mixing.on, closed_why=f"into {_code(pen, brood_id)}"
+    )
+    return new_id
+
+
+def _called(book: Book, brood_id: int, on: dt.date) -> str:
+    held = holding(book, on, brood_id=brood_id)
+    return held.taxon(held.broods[brood_id])
+
+
+def _parts(brood_id: int, mixed: Mapping[int, tuple[BroodRow, ...]]) -> tuple[int, ...]:
+    if brood_id not in mixed:
+        return (brood_id,)
+    return tuple(brood.id for brood in mixed[brood_id])
+
+
+def _refuse_unfit(book: Book, box: BoxRow, name: str, on: dt.date) -> None:
+    """Refuse where nothing would be mixed, or what came later could not stand."""
+    events = box_events(book, [box.id], dt.date.max)[box.id]
+    later = [event.on for event in events if event.on > on]
+    if later:
+        raise Refusal(
+            f"There are entries of {name} up to {day_words(max(later))}. A mixing "
+            "ends that box, so it can't come before them.",
+            field="on",
+        )
+    if standing(events).number < 1:
+        raise Refusal(
+            f"By the book {name} is empty, so nothing would be mixed: open a box of "
+            "their own brood for them, or count this one first.",
+            field="to_box",
+        )
+
+
+def _line(book: Book, pen: Writing, mixing: Mixing) -> int:
+    """Return the line of just these broods, made where there is none."""
+    for brood_id, sources in sources_of(book).items():
+        if {brood.id for brood in sources} == set(mixing.sources):
+            return brood_id
+    taken = [brood.code for brood in pen.all(BroodRow)]
+    brood_id = pen.add(
+        t.Brood,
+        code=next_code(LETTER, mixing.on.year, taken),
+        taxon=mixing.taxon,
+        opened_on=mixing.on,
+    )
+    for source_id in mixing.sources:
+        pen.add(t.MixedFrom, brood_id=brood_id, source_id=source_id, on=mixing.on)
+    return brood_id
+
+
+def _code(pen: Writing, brood_id: int) -> str:
+    return next(b.code for b in pen.all(BroodRow, t.Brood.id == brood_id))
