@@ -36,5 +36,5 @@ def keep_dark(dialog: QFileDialog, theme: Theme) -> None:
         box.setIconSize(nothing)
     for button in dialog.findChildren(QPushButton):
         button.setIcon(QIcon())
-    for button in dialog.findChildren(QToolButton):
-        button.hide()
+    for small in dialog.findChildren(QToolButton):
+        small.hide()
