@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from rearing.keeping.ribbons import in_days
-from rearing.science.leaf import eaten_by_stage, to_cut
+from rearing.science.leaf import appetites, eaten_by_stage, to_cut
 from rearing.science.stage_days import Leaving, band, even_levels, stage_days
 from rearing.sheets.belief import beliefs
 from rearing.terms import Stage
@@ -88,8 +88,8 @@ def leaf_need(
 ) -> LeafNeed:
     """Return the leaf that what is forecast will eat, by day and by week.
 
-    A brood is early or late in all that it does, broods independently of each other;
-    none is taken to be lost.
+    A brood is early or late in all that it does, broods independently of each other; a
+    species eats more or less than its sheet says. None is taken to be lost.
     """
     need = _Need(facts, shelf)
     for forecast in forecasts:
@@ -134,6 +134,7 @@ class _Need:
         self._broods = {brood.row.id: brood for brood in facts.broods}
         self._believed: dict[str, tuple[Belief, ...]] = {}
         self._hosts: dict[str, NDArray[np.float64]] = {}
+        self._hunger: dict[str, NDArray[np.float64]] = {}
 
     def add(self, forecast: Forecast) -> None:
         """Add what the animals of one group still eat."""
@@ -164,8 +165,17 @@ class _Need:
         eaten = eaten_by_stage(standing, grams, usual).sum(axis=1)
         per_eaten = cut_per_eaten(self._facts, self._shelf, brood)
         cut = np.zeros((DRAWS, len(self._days)))
+        eaten *= self._appetites(sheet)[:, None]
         cut[:, : len(eating)] = to_cut(eaten, per_eaten)
         return cut
+
+    def _appetites(self, sheet: SpeciesSheet) -> NDArray[np.float64]:
+        """Return what draws eat of the sheet's grams: alike for a species' broods."""
+        if sheet.name not in self._hunger:
+            rng = np.random.default_rng(list(sheet.name.encode()))
+            spread = self._shelf.defaults.figures.appetite_spread.middle
+            self._hunger[sheet.name] = appetites(even_levels(DRAWS, rng), spread)
+        return self._hunger[sheet.name]
 
     def _eating_days(self, leavings: Sequence[Leaving]) -> int:
         """Return on how many days some may still eat: later ones need no reckoning."""

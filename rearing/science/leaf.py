@@ -13,6 +13,9 @@ if TYPE_CHECKING:
 
     from rearing.science.stage_days import StageDays
 
+EIGHTY = 1.2815515655446004
+"""Four of five values of the normal lie within so many deviations of its middle."""
+
 LEAST_LENGTH_DAYS = 0.5
 """No feeding stage is taken to be shorter: grams a day would be beyond belief."""
 
@@ -81,6 +84,32 @@ def _still_in_it(number: NDArray[np.float64], day_length: float) -> NDArray[np.f
 def last_instar_share(eaten: NDArray[np.float64], last: int) -> float:
     """Return the share of all leaf that the stage with index `last` eats."""
     return float(eaten[:, last].sum() / eaten.sum())
+
+
+def appetites(levels: NDArray[np.float64], spread: float) -> NDArray[np.float64]:
+    """Return what animals of each draw eat, as a part of what the sheet says.
+
+    Parameters
+    ----------
+    levels : NDArray[float64], shape (n_draws,)
+        Standard normal levels, one for each draw.
+    spread : float
+        Four of five lie between the sheet's grams divided and multiplied by this.
+
+    Returns
+    -------
+    NDArray[float64], shape (n_draws,)
+        Factors, of mean 1: what is expected stays what the sheet says.
+
+    Raises
+    ------
+    ValueError
+        For a spread below 1.
+    """
+    if spread < 1:
+        raise ValueError(f"spread {spread:g} is below 1")
+    factor = np.exp(levels * (np.log(spread) / EIGHTY))
+    return np.asarray(factor / factor.mean())
 
 
 def to_cut(eaten_g: NDArray[np.float64], cut_per_eaten: float) -> NDArray[np.float64]:

@@ -47,6 +47,7 @@ class Figures:
     safe_hatch_before_leaf_drop_days: Figure
     cut_per_eaten: Figure
     cut_per_eaten_hot: Figure
+    appetite_spread: Figure
     peak_day_per_mean_day: Figure
     instars: Figure
     individual_spread: Figure

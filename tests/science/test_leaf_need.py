@@ -5,7 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from rearing.science.leaf import eaten_by_stage, last_instar_share, to_cut
+from rearing.science.leaf import (
+    appetites,
+    eaten_by_stage,
+    last_instar_share,
+    to_cut,
+)
 from rearing.science.stage_days import Leaving, even_levels, stage_days
 from rearing.sheets.shelf import load_all
 from rearing.terms import INSTARS
@@ -103,3 +108,16 @@ def test_nobody_eats_more_than_a_stages_leaf() -> None:
     most = np.array([6 * 6.7, 49 * 16.0, 60 * 120.0, 0.0])
     assert (eaten <= most + 1e-6).all()
     assert eaten[:, 2].mean() > 0.8 * most[2]
+
+
+def test_appetites_keep_the_mean_and_hold_four_of_five() -> None:
+    levels = even_levels(1000, np.random.default_rng(4))
+    found = appetites(levels, 1.25)
+    assert found.mean() == pytest.approx(1.0)
+    # the tenth and ninetieth hundredth of a log-normal lie a spread from its median
+    low, middle, high = np.quantile(found, (0.1, 0.5, 0.9))
+    assert high / middle == pytest.approx(1.25, rel=0.01)
+    assert middle / low == pytest.approx(1.25, rel=0.01)
+    assert appetites(levels, 1.0) == pytest.approx(np.ones(1000))
+    with pytest.raises(ValueError, match=r"spread 0.9 is below 1"):
+        appetites(levels, 0.9)
