@@ -98,16 +98,26 @@ class HostView:
     @property
     def need_words(self) -> str:
         """How much, how long, the fullest week, and where it is to be had."""
+        return f"{self.head}; {self.rest}"
+
+    @property
+    def head(self) -> str:
+        """How much in all, and how long."""
         plan, name = self.plan, self.host
-        said = [
+        return (
             f"{name[:1].upper()}{name[1:]} for {plan.eaters}: from now to about "
             f"{short_day(self.until)} {kg(self.eaten_g)} eaten, about "
-            f"{kg(plan.whole.expected)} to cut ({kg_band(plan)})",
+            f"{kg(plan.whole.expected)} to cut ({kg_band(plan)})"
+        )
+
+    @property
+    def rest(self) -> str:
+        """The fullest week, where it is to be had, and the last instar alone."""
+        return (
             f"fullest {span_words(*self.week)}, about {kg(self.week_g)} a day, on the "
-            f"hungriest {kg(plan.heaviest_g)}",
-            self.supply_words,
-        ]
-        return "; ".join(said) + f".{self.last_words}"
+            f"hungriest {kg(self.plan.heaviest_g)}; {self.supply_words}."
+            f"{self.last_words}"
+        )
 
     @property
     def last_words(self) -> str:

@@ -88,7 +88,8 @@ def to_tree(page: LeafPage, karst: Karst) -> None:
 def test_the_page_tells_what_the_question_answers(page: LeafPage, karst: Karst) -> None:
     view = leaf_view(karst.book, SHELF, ON)
     for host in view.hosts:
-        assert host.need_words in page.sheet.to_come.words
+        assert f"{host.head}." in page.sheet.to_come.words
+        assert host.rest[1:] in page.sheet.to_come.words
         assert host.short_words in page.sheet.to_come.words
     assert (
         "Beech 2 closed until 30 June (sprayed beside it)" in page.sheet.to_come.words

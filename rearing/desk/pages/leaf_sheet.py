@@ -35,8 +35,16 @@ NO_NEED = "Nobody here will eat leaf in these weeks."
 ASKING = "The leaf of the weeks to come is being worked out."
 
 
+_WAYS = {
+    "plain": ("body", "ink"),
+    "lead": ("lead", "ink"),
+    "quiet": ("body", "ink2"),
+    "warns": ("body", "madder"),
+}
+
+
 class Paragraphs(QWidget):
-    """Paragraphs one under the other; those that warn are written in madder."""
+    """Paragraphs one under the other, each in its own way (see `_WAYS`)."""
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
@@ -50,15 +58,16 @@ class Paragraphs(QWidget):
     def _dress(self) -> None:
         self._column.setSpacing(self._theme.look.px(6))
 
-    def tell(self, paragraphs: Sequence[tuple[str, bool]]) -> None:
-        """Show other paragraphs: (words, whether they warn)."""
+    def tell(self, paragraphs: Sequence[tuple[str, str]]) -> None:
+        """Show other paragraphs: (words, the way they are written)."""
         for prose in self._shown:
             self._column.removeWidget(prose)
             prose.hide()
             prose.deleteLater()
         self._shown = []
-        for words, warns in paragraphs:
-            prose = Prose(self._theme, ink="madder" if warns else "ink")
+        for words, way in paragraphs:
+            face, ink = _WAYS[way]
+            prose = Prose(self._theme, face, ink)
             prose.tell(words)
             self._column.addWidget(prose)
             self._shown.append(prose)
@@ -131,12 +140,12 @@ class LeafSheet(QWidget):
     def tell_view(self, view: LeafView | None) -> None:
         """Show the weeks to come; None while nothing is known of them."""
         if view is None:
-            self.to_come.tell([(ASKING, False)])
+            self.to_come.tell([(ASKING, "plain")])
         else:
             told = leaf_words.host_paragraphs(view.hosts)
-            self.to_come.tell(told or [(NO_NEED, False)])
+            self.to_come.tell(told or [(NO_NEED, "plain")])
             self.days.tell(view)
-            self.beware.tell([(words, False) for words in view.warnings])
+            self.beware.tell([(words, "plain") for words in view.warnings])
         has_need = view is not None and bool(view.hosts)
         self.sheet.say(TO_COME, "80 in 100" if has_need else "")
         self.sheet.say(DAYS, "← → a day" if has_need else "", shown=has_need)
@@ -148,7 +157,7 @@ class LeafSheet(QWidget):
 
     def tell_keep(self, found: Sequence[HowMany]) -> None:
         """Show how many can be kept."""
-        self.keep.tell([(one.words, False) for one in found])
+        self.keep.tell([(one.words, "plain") for one in found])
         self.sheet.say(KEEP, "K asks anew", shown=bool(found))
 
     def tell_reach(

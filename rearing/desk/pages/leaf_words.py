@@ -77,13 +77,14 @@ def days_sentence(view: LeafView) -> str:
     )
 
 
-def host_paragraphs(hosts: Iterable[HostView]) -> list[tuple[str, bool]]:
-    """Return a paragraph a host, and one that warns where it runs short."""
-    said: list[tuple[str, bool]] = []
+def host_paragraphs(hosts: Iterable[HostView]) -> list[tuple[str, str]]:
+    """Return a host's sum, then the rest of it, and what warns where it runs short."""
+    said: list[tuple[str, str]] = []
     for one in hosts:
-        said.append((one.need_words, False))
+        said.append((f"{one.head}.", "lead"))
+        said.append((f"{one.rest[:1].upper()}{one.rest[1:]}", "quiet"))
         if one.short_words:
-            said.append((one.short_words, True))
+            said.append((one.short_words, "warns"))
     return said
 
 
