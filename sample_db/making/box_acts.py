@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from rearing.keeping import boxes, care, eggs, mothers, notes
+from rearing.keeping import boxes, care, eggs, measurements, mothers, notes
 from rearing.terms import (
     BoxKind,
     Cause,
     ExitKind,
     Known,
+    Measured,
     Quality,
     Sex,
     Stage,
@@ -153,6 +154,22 @@ def look_at_stages(
             if name in line
         },
         when=when_done(scribe, line),
+        note=line.get("note"),
+    )
+
+
+def measure(scribe: Scribe, code: str, line: Mapping[str, Any], entry: Entry) -> None:
+    """Enter heads, lengths or masses of the animals of a box."""
+    only(line, "on", "box", "what", "values", "stage", "note")
+    stage = line.get("stage")
+    measurements.measure(
+        scribe.book,
+        entry,
+        box_id=box_id(scribe, code, line["box"]),
+        what=Measured(line["what"]),
+        values=tuple(float(value) for value in line["values"]),
+        on=line["on"],
+        stage=Stage(stage) if stage else None,
         note=line.get("note"),
     )
 
