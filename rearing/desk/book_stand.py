@@ -11,7 +11,6 @@ from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QFileDialog, QLineEdit, QMessageBox
 
 from rearing.belongings import sample
-from rearing.desk.dark_dialog import keep_dark
 from rearing.desk.notices import show_trouble
 from rearing.desk.open_book import OpenBook
 from rearing.desk.starting import show
@@ -201,6 +200,8 @@ class BookStand(QObject):
         dialog = QFileDialog(self._parent(), title, str(near), _KINDS)
         dialog.setAcceptMode(mode)
         dialog.setDefaultSuffix(SUFFIX.removeprefix("."))
+        from rearing.desk.dark_dialog import keep_dark
+
         keep_dark(dialog, self._desk.theme)
         # A book that is there is never overwritten, so there is nothing to confirm.
         dialog.setOption(QFileDialog.Option.DontConfirmOverwrite)

@@ -6,7 +6,6 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from rearing.keeping.boxes import box_name
 from rearing.keeping.moments import day_words, refuse_future, short_day
 from rearing.problems import Refusal
 from rearing.records import tables as t
@@ -60,6 +59,8 @@ def set_apart(
     sure: bool = False,
 ) -> Touched:
     """Keep a box apart, to a day or until further notice, whatever died in it."""
+    from rearing.keeping.boxes import box_name
+
     refuse_future(since, entry.on, sure=sure, field="since")
     if until is not None and until < since:
         raise Refusal("It would end before it begins.", field="until")
@@ -94,6 +95,8 @@ def end_apart(
     sure: bool = False,
 ) -> Touched:
     """End a box's being set apart; what deaths ask for stays as it is."""
+    from rearing.keeping.boxes import box_name
+
     refuse_future(on, entry.on, sure=sure, field="on")
     row = book.one(SetApartRow, set_apart_id)
     if row.ended_on is not None:

@@ -16,7 +16,6 @@ from rearing.keeping.ledger import (
     course_of,
     standing,
 )
-from rearing.keeping.mixing import mix, mixing_of
 from rearing.keeping.moments import (
     day_words,
     on_day,
@@ -123,6 +122,8 @@ def move_animals(
     Two broods in one box is asked about: with a yes the box goes on as a mixed line,
     whose lineage is *one of* them.
     """
+    from rearing.keeping.mixing import mix, mixing_of
+
     refuse_none(number)
     refuse_future(when.on, entry.on, sure=sure, field="on")
     to_box = book.one(BoxRow, to_box_id)

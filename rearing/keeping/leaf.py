@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from rearing.keeping.closed_trees import is_closed
 from rearing.keeping.moments import day_words, refuse_future, short_day
-from rearing.keeping.trees import is_closed
 from rearing.problems import AskFirst, Refusal
 from rearing.records import tables as t
 from rearing.records.rows import CutRow, TreeDayRow, TreeRow

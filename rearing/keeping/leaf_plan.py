@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from rearing.keeping.closed_trees import is_closed
 from rearing.keeping.hosts import alike
 from rearing.keeping.leaf_need import LEAST_G, Need, leaf_need
 from rearing.keeping.reach import supplies
 from rearing.keeping.season import Forecaster
 from rearing.keeping.season_facts import season_facts
-from rearing.keeping.trees import is_closed
 from rearing.problems import Refusal
 from rearing.science.stage_days import band
 

@@ -6,7 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from rearing.keeping.boxes import refuse_shut
+from rearing.keeping.closed_trees import is_closed
 from rearing.keeping.ledger import box_events, standing
 from rearing.keeping.moments import (
     counted,
@@ -16,7 +16,6 @@ from rearing.keeping.moments import (
     refuse_none,
     short_day,
 )
-from rearing.keeping.trees import is_closed
 from rearing.problems import AskFirst, Refusal
 from rearing.records import tables as t
 from rearing.records.rows import BoxRow, BroodRow, LeafTestRow, TreeRow
@@ -116,6 +115,8 @@ def begin_test(
 
 def _refuse_box(book: Book, box_id: int, number: int, on: dt.date) -> None:
     box = book.one(BoxRow, box_id)
+    from rearing.keeping.boxes import refuse_shut
+
     refuse_shut(box, on)
     there = standing(box_events(book, [box_id], on)[box_id]).number
     if there < number:

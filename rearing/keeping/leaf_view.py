@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rearing.keeping.closed_trees import is_closed
 from rearing.keeping.hosts import alike
 from rearing.keeping.leaf_need import cut_per_eaten, grams_of
 from rearing.keeping.leaf_plan import DAY, plan_of
@@ -12,7 +13,6 @@ from rearing.keeping.moments import counted, day_words, short_day, span_words
 from rearing.keeping.outlook import Asked, leaf_drop
 from rearing.keeping.season import Forecaster
 from rearing.keeping.season_facts import season_facts
-from rearing.keeping.trees import is_closed
 from rearing.terms import Stage
 
 if TYPE_CHECKING:

@@ -7,11 +7,11 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from rearing.keeping.closed_trees import is_closed
 from rearing.keeping.hosts import alike
 from rearing.keeping.larder import KEEPS_DAYS, cuts_now, keeps_longest, lying_g
 from rearing.keeping.moments import short_day
 from rearing.keeping.tree_year import YearOfHost, bare_hosts, signs, year_of_hosts
-from rearing.keeping.trees import is_closed
 from rearing.problems import Refusal
 from rearing.records import tables as t
 from rearing.records.earlier import trees_on

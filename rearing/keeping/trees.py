@@ -7,6 +7,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rearing.keeping.closed_trees import is_closed
 from rearing.keeping.moments import day_words, short_day
 from rearing.keeping.tree_year import bare_hosts, of_this_year, signs
 from rearing.records import tables as t
@@ -64,12 +65,6 @@ class TreeNow:
             return ""
         much = f", {self.last_cut.grams:.0f} g" if self.last_cut.grams else ""
         return f"cut {short_day(self.last_cut.on)}{much}"
-
-
-def is_closed(tree: TreeRow, on: dt.date) -> bool:
-    """Tell whether a tree may not be cut on a day."""
-    since, until = tree.closed_from, tree.closed_until
-    return until is not None and (since is None or since <= on) and on < until
 
 
 def open_trees(book: Book, on: dt.date) -> tuple[TreeRow, ...]:

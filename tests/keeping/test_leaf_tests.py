@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from rearing.keeping import leaf, leaf_tests
-from rearing.keeping.trees import is_closed
+from rearing.keeping.closed_trees import is_closed
 from rearing.problems import AskFirst, Refusal
 from rearing.records.rows import LeafTestRow, TreeRow
 from tests.keeping.karst_book import LATER, on, picture

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 import pytest
 
 from rearing.keeping import care, leaf
+from rearing.keeping.closed_trees import is_closed
 from rearing.keeping.reach import reach, set_bare
-from rearing.keeping.trees import is_closed, trees_now
+from rearing.keeping.trees import trees_now
 from rearing.problems import AskFirst, Refusal
 from rearing.records.earlier import closings
 from rearing.records.rows import CutRow, TreeDayRow, TreeRow

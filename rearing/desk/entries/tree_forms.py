@@ -17,10 +17,11 @@ from rearing.desk.widgets.fields import (
 )
 from rearing.desk.widgets.form import EntryForm
 from rearing.keeping import leaf
+from rearing.keeping.closed_trees import is_closed
 from rearing.keeping.larder import cuts_now
 from rearing.keeping.moments import short_day
 from rearing.keeping.tree_year import signs
-from rearing.keeping.trees import closed_words, is_closed
+from rearing.keeping.trees import closed_words
 from rearing.problems import Refusal
 from rearing.records.rows import TreeRow
 from rearing.terms import TreeSign
