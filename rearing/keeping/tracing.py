@@ -13,6 +13,7 @@ from enum import IntEnum
 from typing import TYPE_CHECKING
 
 from rearing.keeping.moments import counted, short_day
+from rearing.keeping.sleeves import trees_hung_on
 from rearing.problems import Refusal
 from rearing.records import tables as t
 from rearing.records.among import among
@@ -241,13 +242,15 @@ class _Looked:
 
     def _trees(self) -> Iterator[tuple[int, Tie]]:
         """Yield sleeves on the same tree."""
-        if self._box.tree_id is None:
+        hung = trees_hung_on(self._book, self._boxes.values(), self._since, self._on)
+        own = hung.get(self._box.id, frozenset())
+        if not own:
             return
-        name = self._book.one(TreeRow, self._box.tree_id).name
-        for box in self._boxes.values():
-            if box.tree_id == self._box.tree_id:
-                last = min(box.closed_on or self._on, self._on)
-                yield box.id, Tie(Shared.TREE, f"both on {name}", last)
+        names = {tree.id: tree.name for tree in self._book.all(TreeRow)}
+        for box_id, trees in hung.items():
+            last = min(self._boxes[box_id].closed_on or self._on, self._on)
+            for tree_id in sorted(trees & own):
+                yield box_id, Tie(Shared.TREE, f"both on {names[tree_id]}", last)
 
     def _mothers(self) -> Iterator[tuple[int, Tie]]:
         """Yield boxes of the same brood, and of other broods of its mother."""

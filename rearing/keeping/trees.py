@@ -9,12 +9,14 @@ from typing import TYPE_CHECKING
 
 from rearing.keeping.closed_trees import is_closed
 from rearing.keeping.moments import day_words, short_day
+from rearing.keeping.sleeves import trees_of_sleeves
 from rearing.keeping.tree_year import bare_hosts, of_this_year, signs
 from rearing.records import tables as t
 from rearing.records.among import among
 from rearing.records.earlier import trees_on
 from rearing.records.fed import boxes_of_cuts
 from rearing.records.rows import BoxRow, BroodRow, CutRow
+from rearing.terms import BoxKind
 
 if TYPE_CHECKING:
     from rearing.keeping.tree_year import Signs
@@ -112,13 +114,14 @@ def _fed(
         tree_id = tree_of.get(cut_id)
         if tree_id is not None:
             found[tree_id].add(box_id)
-    for box in book.all(
+    sleeves = book.all(
         BoxRow,
-        t.Box.tree_id.is_not(None),
+        t.Box.kind == BoxKind.SLEEVE,
         t.Box.opened_on <= on,
         t.Box.closed_on.is_(None) | (t.Box.closed_on > on),
-    ):
-        found[box.tree_id or 0].add(box.id)
+    )
+    for box_id, tree_id in trees_of_sleeves(book, sleeves, on).items():
+        found[tree_id].add(box_id)
     codes = _codes(book, {box_id for ids in found.values() for box_id in ids})
     return {
         tree: tuple(sorted(codes[box_id] for box_id in ids))

@@ -155,8 +155,12 @@ def seven_are_missing(hand: Hand) -> None:
         assert set(hand.due().values()) <= {"Count due"}
     hand.evening(june(17))
     assert "14 days since they were put in" in hand.why(SLEEVE)
-    hand.count(SLEEVE, 33, Note="one wasp hole mended, 2 spiders out")
-    assert "Counted 33 in B21-01 S1; 7 unaccounted." in hand.last()
+    note = "one wasp hole mended, 2 spiders out"
+    hand.at(SLEEVE, "B", Tree="Beech 2", Counted=33, Note=note)
+    assert (
+        "Put the sleeve B21-01 S1 on Beech 2, Thu 17 June; 33 counted, 7 are "
+        "unaccounted for."
+    ) in hand.last()
     hand.at(SLEEVE, "G", L3=33)
     for box in (A, B):
         hand.count(box, 17)

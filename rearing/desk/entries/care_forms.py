@@ -141,8 +141,8 @@ def _keep_count(
     session: Session, box_id: int, stage: Stage | None, answers: Answers
 ) -> None:
     lost = (
-        _lost(answers, "lost", "cause", stage),
-        _lost(answers, "lost_2", "cause_2", stage),
+        lost_of(answers, "lost", "cause", stage),
+        lost_of(answers, "lost_2", "cause_2", stage),
     )
     with asking.renamed(WHEN):
         session.do(
@@ -157,9 +157,10 @@ def _keep_count(
         )
 
 
-def _lost(
+def lost_of(
     answers: Answers, key: str, cause_key: str, stage: Stage | None
 ) -> care.Lost | None:
+    """Return a loss of two fields, None where both are empty."""
     number, cause = answers.count(key), asking.maybe(answers, cause_key, Cause)
     if not number and cause is None:
         return None

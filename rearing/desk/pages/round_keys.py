@@ -74,7 +74,7 @@ TUB_KEYS = (
 REST_KEYS = (NEXT, _NOTE)
 TEST_KEYS = (KeyOffer("J", "how many live"), _SKIP, NEXT)
 
-_OF_BOX = "DGXVJEMRZKTN"
+_OF_BOX = "DGXVJBEMRZKTN"
 """Letters that open a form or panel at every box, whether its line shows them or not:
 also at one that is left alone, since what is counted there may be entered."""
 
@@ -91,6 +91,7 @@ KEY_HELP = (
         "X   a loss and its cause\n"
         "V   move some: into another box, a new one, a tub\n"
         "D   split it into new boxes; J   join it to another\n"
+        "B   a sleeve: on another branch, counted on the way\n"
         "R   given, released, sold, specimen\n"
         "K   keep it apart, or end that\n"
         "T   who shared mother, leaf, shelf or tools with it\n"

@@ -81,6 +81,7 @@ _ACTS = (
         "&Entry",
     ),
     Act("split_box", "Spl&it the box…", None, "Into new boxes, in one entry", "&Entry"),
+    Act("move_sleeve", "Move the slee&ve…", None, "Onto another branch", "&Entry"),
     Act("join_boxes", "Jo&in the box…", None, "All of it into another", "&Entry"),
     Act(
         "print_round",
@@ -152,6 +153,7 @@ class RoundPage(RoundPanels):
             self.trace_in_hand,
             self.keep_apart,
             self.split_in_hand,
+            self.sleeve_in_hand,
             self.join_in_hand,
             self.ask_printer,
         )

@@ -80,6 +80,8 @@ class RoundPanels(RoundPrinting):
             self._ask_apart(line)
         elif cap in SPLITTING:
             self._ask_splitting(SPLITTING[cap], line)
+        elif cap == "B":
+            self._ask_sleeve(line)
         elif cap == "T":
             self.read_trace(line)
         elif cap in BOX_FORMS:
@@ -109,6 +111,11 @@ class RoundPanels(RoundPrinting):
         make: Callable[..., Panel] = getattr(split_forms, name)
         self._open(make, box_id=line.id)
 
+    def _ask_sleeve(self, line: RoundLine) -> None:
+        from rearing.desk.entries.sleeve_forms import move_sleeve
+
+        self._open(move_sleeve, box_id=line.id)
+
     def _ask_to_judge(self, line: RoundLine) -> None:
         from rearing.desk.entries.leaf_test_forms import judge_test
 
@@ -125,6 +132,10 @@ class RoundPanels(RoundPrinting):
     def join_in_hand(self) -> None:
         """Put all of the box under the hand into another."""
         self._at_box("J", "joins it to another")
+
+    def sleeve_in_hand(self) -> None:
+        """Put the sleeve under the hand on another branch."""
+        self._at_box("B", "puts a sleeve on another branch")
 
     def trace_in_hand(self) -> None:
         """Show who shared with the box under the hand."""

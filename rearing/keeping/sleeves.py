@@ -1,0 +1,157 @@
+"""Sleeves put on another branch: counted on the way, on fresh leaf afterwards."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from rearing.keeping.boxes import When, box_name, refuse_shut
+from rearing.keeping.closed_trees import is_closed
+from rearing.keeping.host_history import change_question
+from rearing.keeping.ledger import box_events, standing
+from rearing.keeping.moments import (
+    day_words,
+    refuse_future,
+    refuse_negative,
+    refuse_none,
+)
+from rearing.problems import AskFirst, Refusal
+from rearing.records import tables as t
+from rearing.records.among import among
+from rearing.records.rows import BoxRow, SleeveMoveRow, TreeRow
+from rearing.terms import BoxKind, Known, Quality, Visit
+
+if TYPE_CHECKING:
+    import datetime as dt
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from rearing.keeping.care import Lost
+    from rearing.records.book import Book, Writing
+    from rearing.records.journal import Entry, Touched
+
+
+def move_sleeve(
+    book: Book,
+    entry: Entry,
+    *,
+    box_id: int,
+    tree_id: int,
+    when: When,
+    number: int | None = None,
+    losses: Sequence[Lost] = (),
+    note: str | None = None,
+    sure: bool = False,
+) -> Touched:
+    """Put a sleeve on another branch, of its tree or of another one.
+
+    Those counted on the way are a headcount, with the losses found at it; the fresh
+    branch is fresh leaf. A closed tree, and another host after L2, are asked about.
+    """
+    refuse_future(when.on, entry.on, sure=sure, field="on")
+    box, tree = book.one(BoxRow, box_id), book.one(TreeRow, tree_id)
+    refuse_shut(box, when.on)
+    if box.kind is not BoxKind.SLEEVE:
+        raise Refusal(
+            f"{box_name(book, box)} is no sleeve: it is carried, not put on a tree.",
+            field="tree",
+        )
+    if number is not None:
+        refuse_negative(number)
+    if losses and number is None:
+        raise Refusal("How many live? Losses are entered with a count.", field="number")
+    question = _question(book, box, tree, when.on)
+    if question and not sure:
+        raise AskFirst(question, field="tree")
+    held = standing(box_events(book, [box_id], when.on)[box_id]).number
+    held -= sum(lost.number for lost in losses)
+    with book.change(entry) as pen:
+        for lost in losses:
+            refuse_none(lost.number)
+            _lose(pen, box_id, lost, when)
+        if number is not None:
+            pen.add(
+                t.Headcount,
+                **_told(box_id, when),
+                number=number,
+                quality=Quality.EXACT,
+                note="on moving the sleeve",
+            )
+        pen.new_id = pen.add(
+            t.SleeveMove, **_told(box_id, when), tree_id=tree_id, note=note
+        )
+        pen.add(t.BoxVisit, **_told(box_id, when), what=Visit.FED, host=tree.host)
+        pen.subjects.update({("box", box_id), ("tree", tree_id)})
+        counted = "" if number is None else f"; {number} counted"
+        pen.say(
+            f"Put the sleeve {box_name(book, box)} on {tree.name}, "
+            f"{day_words(when.on)}{counted}{_differs(held, number)}"
+        )
+    return pen.touched
+
+
+def trees_of_sleeves(
+    book: Book, boxes: Iterable[BoxRow], on: dt.date
+) -> Mapping[int, int]:
+    """Return the tree on which each box hung last by a day, by the box's id."""
+    found = {box.id: box.tree_id for box in boxes}
+    for move in book.all(
+        SleeveMoveRow,
+        among(t.SleeveMove.box_id, list(found)),
+        t.SleeveMove.on <= on,
+        order=(t.SleeveMove.on, t.SleeveMove.id),
+    ):
+        found[move.box_id] = move.tree_id
+    return {box_id: tree for box_id, tree in found.items() if tree is not None}
+
+
+def trees_hung_on(
+    book: Book, boxes: Iterable[BoxRow], since: dt.date, on: dt.date
+) -> Mapping[int, frozenset[int]]:
+    """Return all trees on which each box hung in some days, by the box's id."""
+    rows = tuple(boxes)
+    found = {box: {tree} for box, tree in trees_of_sleeves(book, rows, since).items()}
+    for move in book.all(
+        SleeveMoveRow,
+        among(t.SleeveMove.box_id, [box.id for box in rows]),
+        t.SleeveMove.on.between(since, on),
+    ):
+        if move.tree_id is not None:
+            found.setdefault(move.box_id, set()).add(move.tree_id)
+    for box in rows:
+        # opened within these days, on its first tree
+        if box.tree_id is not None and box.opened_on >= since:
+            found.setdefault(box.id, set()).add(box.tree_id)
+    return {box_id: frozenset(trees) for box_id, trees in found.items()}
+
+
+def _told(box_id: int, when: When) -> dict[str, Any]:
+    return {"box_id": box_id, "on": when.on, "at": when.at}
+
+
+def _lose(pen: Writing, box_id: int, lost: Lost, when: When) -> None:
+    pen.add(
+        t.Loss,
+        **_told(box_id, when),
+        number=lost.number,
+        stage=lost.stage,
+        cause=lost.cause,
+        known=Known.SEEN,
+        note=lost.note,
+    )
+
+
+def _question(book: Book, box: BoxRow, tree: TreeRow, on: dt.date) -> str:
+    if is_closed(tree, on):
+        return (
+            f"{tree.name} is closed until {day_words(tree.closed_until or on)} "
+            f"({tree.closed_why}). Put the sleeve on it all the same?"
+        )
+    return change_question(book, box, tree.host, on)
+
+
+def _differs(held: int, number: int | None) -> str:
+    if number is None or held == number:
+        return ""
+    if number > held:
+        return f", {number - held} more than by the book"
+    missing = held - number
+    return f", {missing} {'is' if missing == 1 else 'are'} unaccounted for"
