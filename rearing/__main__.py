@@ -105,9 +105,12 @@ def _of_file(asked: Namespace, paper: Paper, notes: Paper) -> int:
     if asked.command == "widths":
         from rearing.commands.widths import write_widths
 
-        first, instars = asked.first, asked.instars
         write_widths(
-            asked.file, paper, first=first, instars=instars, as_json=asked.as_json
+            *(asked.file, paper),
+            first=asked.first,
+            instars=asked.instars,
+            brood=asked.brood,
+            as_json=asked.as_json,
         )
         return ANSWERED
     from rearing.commands.heat import heat_asked, write_heat

@@ -227,10 +227,13 @@ def _widths(asked: Namespace) -> Tables:
     from rearing.commands.widths import placed_in
     from rearing.exchange.width_tables import instars_table, widths_table
 
-    mm, placed = placed_in(asked.file, first=asked.first, instars=asked.instars)
+    mm, placed = placed_in(
+        asked.file, first=asked.first, instars=asked.instars, brood=asked.brood
+    )
+    name = asked.brood or asked.file.stem
     return {
-        "widths": lambda: widths_table(asked.file.stem, mm, placed),
-        "instars": lambda: instars_table(asked.file.stem, placed),
+        "widths": lambda: widths_table(name, mm, placed),
+        "instars": lambda: instars_table(name, placed),
     }
 
 

@@ -131,9 +131,15 @@ def widths(parser: ArgumentParser) -> None:
         "series fitted to all of them. The file has a column width [mm], and perhaps "
         "one number, how many had it."
     )
-    parser.add_argument("file", metavar="FILE.csv", type=_path)
+    parser.add_argument("file", metavar="FILE", type=_path)
     parser.add_argument(
-        "--first", metavar="N", type=int, default=1, help="the smallest are LN (1)"
+        "--brood", metavar="CODE", help="FILE is a book: heads measured in this brood"
+    )
+    parser.add_argument(
+        "--first",
+        metavar="N",
+        type=int,
+        help="the smallest are LN (1, or as noted in the book)",
     )
     parser.add_argument(
         "--instars",

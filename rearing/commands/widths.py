@@ -5,24 +5,26 @@ the first placed), ``r2``, ``spread`` (of the logarithm of a width within an ins
 ``unsure`` (how many have less than nine tenths in one instar), ``tried`` (numbers of
 instars with their ``bic``: ``instars``), ``groups`` (each ``instar``, ``number``,
 ``mean_mm``, ``fitted_mm``, ``low_mm``, ``high_mm``, ``step`` on the one before or
-null, ``is_uneven``) and ``widths`` in the order of the file (each ``mm``, instar and
+null, ``is_uneven``) and ``widths`` in their order (each ``mm``, instar and
 ``surely``, the share of its instar).
 """
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
 from rearing.exchange.widths import widths_in
 from rearing.problems import Refusal
 from rearing.science.instars import MOST_INSTARS, place
-from rearing.terms import INSTARS
+from rearing.terms import INSTARS, Measured
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from rearing.commands.paper import Paper
+    from rearing.keeping.heads import Heads
     from rearing.science.instars import Placed
 
 _SURE = 0.9
@@ -32,31 +34,65 @@ def write_widths(
     path: Path,
     paper: Paper,
     *,
-    first: int = 1,
+    first: int | None = None,
     instars: int | None = None,
+    brood: str | None = None,
     as_json: bool = False,
 ) -> None:
-    """Place a file's widths in instars and write them."""
-    mm, placed = placed_in(path, first=first, instars=instars)
+    """Place the widths of a file, or of a book's brood, in instars and write them."""
+    mm, placed = placed_in(path, first=first, instars=instars, brood=brood)
     if as_json:
         paper.json(_data(mm, placed))
     else:
-        _write(path.name, placed, paper)
+        _write(brood or path.name, placed, paper)
 
 
 def placed_in(
-    path: Path, *, first: int = 1, instars: int | None = None
+    path: Path,
+    *,
+    first: int | None = None,
+    instars: int | None = None,
+    brood: str | None = None,
 ) -> tuple[tuple[float, ...], Placed]:
-    """Return a file's widths [mm], and where they are placed."""
-    if not 1 <= first <= len(INSTARS):
+    """Return widths [mm] of a file, or of a brood in a book, and their instars.
+
+    In a book the instars that were noted say which the first is, unless it is given.
+    """
+    if first is not None and not 1 <= first <= len(INSTARS):
         raise Refusal(f"The first may be 1 to {len(INSTARS)}.", field="first")
     if instars is not None and not 2 <= instars <= MOST_INSTARS:
         raise Refusal(f"A series has 2 to {MOST_INSTARS} instars.", field="instars")
+    if brood is not None:
+        heads = _heads_of_brood(path, brood, first, instars)
+        return heads.widths, heads.placed
     found = widths_in(path)
     try:
-        return found.mm, place(found.mm, first=first, instars=instars)
+        return found.mm, place(found.mm, first=first or 1, instars=instars)
     except ValueError as wrong:
         raise Refusal(f"{path.name}: {wrong}") from wrong
+
+
+def _heads_of_brood(
+    path: Path, code: str, first: int | None, instars: int | None
+) -> Heads:
+    from rearing.commands.forecast_text import brood_named
+    from rearing.keeping.heads import heads_of
+    from rearing.keeping.measurements import measured
+    from rearing.records import tables as t
+    from rearing.records.book import Book
+    from rearing.records.rows import BoxRow
+
+    with Book.open(path) as book:
+        brood = brood_named(book, code, dt.date.max)
+        boxes = [box.id for box in book.all(BoxRow, t.Box.brood_id == brood.id)]
+        rows = [
+            row
+            for row in measured(book, boxes, dt.date.max)
+            if row.what is Measured.HEAD_WIDTH
+        ]
+    if not rows:
+        raise Refusal(f"No head of {brood.code} was measured by the book.")
+    return heads_of(rows, first=first, instars=instars)
 
 
 def _write(name: str, placed: Placed, paper: Paper) -> None:

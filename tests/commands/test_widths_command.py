@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import shutil
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
 if TYPE_CHECKING:
     from collections.abc import Callable
-    from pathlib import Path
 
     from tests.commands.conftest import Answer
 
@@ -72,3 +73,20 @@ def test_bare_numbers_need_no_heading(
     assert "6 widths, 3 instars" in found.out
     assert ask("widths", path, "--instars", "1").code == 2
     assert ask("widths", path, "--first", "9").code == 2
+
+
+SAMPLE = Path(__file__).parents[2] / "sample_db" / "hisa-na-robu.rearing"
+
+
+def test_the_heads_of_a_brood_are_read_from_the_book(
+    tmp_path: Path, ask: Callable[..., Answer]
+) -> None:
+    book = tmp_path / "season.rearing"
+    shutil.copy(SAMPLE, book)
+    told = ask("widths", str(book), "--brood", "B21-06", "--json").data
+    # the invented cast heads of the sample season, five to seven an instar
+    assert [group["instar"] for group in told["groups"]] == [1, 2, 3, 4]
+    assert told["n"] == 24
+    assert told["ratio"] == pytest.approx(1.5, abs=0.02)
+    none = ask("widths", str(book), "--brood", "B21-01")
+    assert "No head of B21-01 was measured" in none.err
