@@ -1,7 +1,8 @@
 """Who shared mother, leaf, shelf or handling with a box, and who is kept apart.
 
 Tools are not entered one by one: on one day the same hands and forceps go from box to
-box in the order of the round, so whoever was handled after the sick one is named.
+box in the order of the round, so whoever was handled after the sick one is named; but
+for boxes with tools of their own, which are tied to those with the same only.
 """
 
 from __future__ import annotations
@@ -299,8 +300,14 @@ class _Looked:
             yield one.box_id, Tie(Shared.LEAF, words, one.last)
 
     def _handled(self) -> Iterator[tuple[int, Tie]]:
+        for box in self._boxes.values():
+            if self._box.tools and box.tools == self._box.tools:
+                yield box.id, Tie(Shared.TOOLS, f"both with {box.tools}", self._on)
         for one in shared_days(self._book, self._box.id, self._since, self._on):
-            if one.after:
+            other = self._boxes.get(one.box_id)
+            if other is None:
+                continue
+            if one.after and self._box.tools == other.tools:
                 words = f"handled after it on {counted(one.after, 'day')}"
                 yield one.box_id, Tie(Shared.TOOLS, words, one.last)
             else:

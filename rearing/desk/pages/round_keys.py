@@ -74,7 +74,7 @@ TUB_KEYS = (
 REST_KEYS = (NEXT, _NOTE)
 TEST_KEYS = (KeyOffer("J", "how many live"), _SKIP, NEXT)
 
-_OF_BOX = "DGXVJBEMRZKTN"
+_OF_BOX = "DGXVJBEMRZKTUN"
 """Letters that open a form or panel at every box, whether its line shows them or not:
 also at one that is left alone, since what is counted there may be entered."""
 
@@ -95,6 +95,7 @@ KEY_HELP = (
         "R   given, released, sold, specimen\n"
         "K   keep it apart, or end that\n"
         "T   who shared mother, leaf, shelf or tools with it\n"
+        "U   tools of its own\n"
         "Z   close it",
     ),
     (

@@ -82,6 +82,8 @@ class RoundPanels(RoundPrinting):
             self._ask_splitting(SPLITTING[cap], line)
         elif cap == "B":
             self._ask_sleeve(line)
+        elif cap == "U":
+            self._ask_tools(line)
         elif cap == "T":
             self.read_trace(line)
         elif cap in BOX_FORMS:
@@ -115,6 +117,11 @@ class RoundPanels(RoundPrinting):
         from rearing.desk.entries.sleeve_forms import move_sleeve
 
         self._open(move_sleeve, box_id=line.id)
+
+    def _ask_tools(self, line: RoundLine) -> None:
+        from rearing.desk.entries.tools_form import set_tools
+
+        self._open(set_tools, box_id=line.id)
 
     def _ask_to_judge(self, line: RoundLine) -> None:
         from rearing.desk.entries.leaf_test_forms import judge_test

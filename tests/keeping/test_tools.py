@@ -1,0 +1,68 @@
+"""Tools that go with a box, and whom they tie it to."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from rearing.keeping import care
+from rearing.keeping.tools import set_tools
+from rearing.keeping.tracing import Shared, trace
+from rearing.problems import Refusal
+from rearing.records.rows import BoxRow
+from rearing.sheets.shelf import load_all
+from rearing.terms import Visit
+from tests.keeping.karst_book import LATER, on, picture, when
+from tests.keeping.test_verbs_boxes import new_box
+
+if TYPE_CHECKING:
+    from rearing.records.book import Book
+    from tests.keeping.karst_book import Ids
+
+
+@pytest.fixture
+def other(book: Book, ids: Ids) -> int:
+    """Return a box that is handled after the first on one evening."""
+    made = new_box(book, ids)
+    for box_id, hour in ((ids.box, 19), (made, 20)):
+        care.visit(
+            book, LATER, what=Visit.ALL_WELL, when=when(6, 14, hour), box_id=box_id
+        )
+    return made
+
+
+def ties(book: Book, ids: Ids, other: int) -> dict[Shared, str]:
+    found = trace(book, load_all(), book.one(BoxRow, ids.box), on(6, 15))
+    near = next(one for one in found.neighbours if one.box_id == other)
+    found_ties: dict[Shared, str] = {}
+    for tie in near.ties:
+        found_ties[tie.shared] = "; ".join(
+            filter(None, (found_ties.get(tie.shared), tie.words))
+        )
+    return found_ties
+
+
+def test_the_same_hands_go_from_box_to_box(book: Book, ids: Ids, other: int) -> None:
+    assert ties(book, ids, other)[Shared.TOOLS] == "handled after it on 1 day"
+
+
+def test_tools_of_its_own_leave_only_the_day(book: Book, ids: Ids, other: int) -> None:
+    before = picture(book)
+    touched = set_tools(book, LATER, box_id=ids.box, tools=" red  forceps ")
+    assert touched.sentence == "B21-01 A has tools of its own: red forceps"
+    found = ties(book, ids, other)
+    assert Shared.TOOLS not in found
+    assert Shared.DAY in found
+    book.take_back(LATER)
+    assert picture(book) == before
+
+
+def test_the_same_tools_tie_two_boxes(book: Book, ids: Ids, other: int) -> None:
+    for box_id in (ids.box, other):
+        set_tools(book, LATER, box_id=box_id, tools="red forceps")
+    assert "both with red forceps" in ties(book, ids, other)[Shared.TOOLS]
+    with pytest.raises(Refusal, match="goes with it already"):
+        set_tools(book, LATER, box_id=other, tools="red forceps")
+    gone = set_tools(book, LATER, box_id=other, tools=None)
+    assert gone.sentence.endswith("handled with the round's tools")
