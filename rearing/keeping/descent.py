@@ -96,6 +96,13 @@ def generation_words(side: Generations) -> str:
     """Return generations since the wild in words, instead of an F-number."""
     if side.or_else:
         each = (replace(side, or_else=()), *side.or_else)
+        sides = {one.mother_side for one in each}
+        if (
+            all(one.mother_side == one.father_side for one in each)
+            and None not in sides
+        ):
+            told = " or ".join(str(one.mother_side) for one in each)
+            return f"{told} generations since the wild"
         return " or ".join(generation_words(one) for one in each)
     if side.mother_side is None:
         return "origin not known"

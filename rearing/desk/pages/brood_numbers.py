@@ -102,7 +102,7 @@ class NumbersSheet(QWidget):
         self._tell(LEDGER, words.ledger_lines(page.ledger))
         self._prose[LEDGER].tell(words.ledger_words(page.ledger))
         self._tell(HATCH, words.hatch_lines(page.hatch))
-        self._prose[HATCH].tell("" if page.hatch else "No eggs: bought or caught.")
+        self._prose[HATCH].tell("" if page.hatch else words.NO_EGGS)
         self.looks.tell(words.look_columns(page.looks), words.looks_words(page.looks))
         self.looks.setVisible(bool(page.looks))
         self._prose[STAGES].tell(words.looks_words(page.looks))

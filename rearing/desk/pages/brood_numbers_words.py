@@ -39,17 +39,16 @@ HATCH_COLUMNS = (
     *_numbers("Eggs", "Hatched", "Waiting"),
     Column("Share", Ink.KNOWN, stretch=True),
 )
+NO_EGGS = "No eggs of its own: they came as larvae or later."
 LIFE_COLUMNS = (
     Column("x", Ink.CODE),
-    *_numbers("n", "d", "left", "l", "q"),
+    *_numbers("n", "d", "left", "l", "k", "q"),
     Column("q, 95 in 100", Ink.KNOWN, stretch=True),
-    Column("k", Ink.NUMBER),
 )
 DAY_COLUMNS = (
     Column("Day", Ink.TEXT),
-    *_numbers("x", "n", "d", "left", "l"),
+    *_numbers("x", "n", "d", "left", "q", "k", "l"),
     Column("l, 95 in 100", Ink.KNOWN, stretch=True),
-    *_numbers("q", "k"),
 )
 BESIDE_COLUMNS = (
     Column("What", Ink.TEXT),
@@ -145,7 +144,7 @@ def life_lines(rows: Iterable[LifeRow]) -> tuple[Line, ...]:
         limits = f"{row.q_low:.2f} to {row.q_high:.2f}"
         k = "" if row.k is None else f"{row.k:.3f}"
         numbers = (str(row.n), str(row.d), str(row.left))
-        cells = (row.x, *numbers, f"{row.l:.3f}", f"{row.q:.3f}", limits, k)
+        cells = (row.x, *numbers, f"{row.l:.3f}", k, f"{row.q:.3f}", limits)
         lines.append(line(row.x, *cells, of=LIFE_COLUMNS))
     return tuple(lines)
 
@@ -157,7 +156,7 @@ def day_lines(days: Iterable[LifeDay]) -> tuple[Line, ...]:
         limits = f"{day.l_low:.2f} to {day.l_high:.2f}"
         k = "" if day.k is None else f"{day.k:.3f}"
         numbers = (str(day.day), str(day.n), str(day.d), str(day.left))
-        rates = (f"{day.l:.3f}", limits, f"{day.q.share:.3f}", k)
+        rates = (f"{day.q.share:.3f}", k, f"{day.l:.3f}", limits)
         lines.append(line(day.on, short_day(day.on), *numbers, *rates, of=DAY_COLUMNS))
     return tuple(lines)
 
@@ -177,7 +176,7 @@ def survival_words(side: Side) -> str:
     if curve is None:
         return "Nothing hatched yet, so there is nothing to follow."
     if not curve.steps:
-        return f"None of {curve.came} was lost in {curve.until} days."
+        return f"None of {curve.came} was lost in {counted(curve.until, 'day')}."
     last = curve.steps[-1]
     worst = max(curve.steps, key=lambda step: step.d)
     low, high = last.l_low * 100, last.l_high * 100

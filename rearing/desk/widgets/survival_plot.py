@@ -109,7 +109,7 @@ class SurvivalPlot(Chart):
             *(field.left(), field.bottom() + look.px(21)),
             *(self.width() - field.left(), look.px(18)),
         )
-        words = "days since the first hatched"
+        words = "days since the first came"
         if any(lot.left for lot in self._lots):
             words += "; an upright tick: some left alive"
         write(painter, box, words, look.faces.small, look.colour("ink2"))
