@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -12,13 +11,11 @@ from rearing.keeping.hatch_nights import HatchRow, hatch_by_night
 from rearing.keeping.life import life_of
 from rearing.keeping.measurements import Figures, measured, summed_up
 from rearing.keeping.stage_looks import LookDay, looks_by_day
-from rearing.records import tables as t
-from rearing.records.rows import BroodRow, MothRow
-from rearing.terms import Measured, Sex
+from rearing.records.rows import BroodRow
+from rearing.terms import Measured
 
 if TYPE_CHECKING:
     import datetime as dt
-    from collections.abc import Mapping
 
     from rearing.keeping.life import Life
     from rearing.records.book import Book
@@ -35,8 +32,6 @@ class NumbersPage:
     looks: tuple[LookDay, ...]
     measured: tuple[MeasurementRow, ...]
     figures: tuple[Figures, ...]
-    sexes: Mapping[Sex, int]
-    """Moths of it with a code of their own."""
 
     @property
     def life(self) -> Life:
@@ -55,8 +50,6 @@ def numbers_page(book: Book, brood_id: int, on: dt.date) -> NumbersPage:
     life = life_of(book, row, on)
     found = life.fates
     figures = measured(book, [box.row.id for box in found.boxes], on)
-    moths = book.all(MothRow, t.Moth.brood_id == brood_id, t.Moth.since <= on)
-    sexes = Counter(moth.sex for moth in moths)
     return NumbersPage(
         side=side_of(life),
         ledger=ledger_of(found),
@@ -64,5 +57,4 @@ def numbers_page(book: Book, brood_id: int, on: dt.date) -> NumbersPage:
         looks=looks_by_day(found.boxes),
         measured=figures,
         figures=summed_up(figures),
-        sexes={sex: sexes[sex] for sex in Sex if sexes[sex]},
     )

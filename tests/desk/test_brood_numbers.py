@@ -10,7 +10,14 @@ from typing import TYPE_CHECKING
 import pytest
 from PySide6.QtCore import Qt
 
-from rearing.desk.pages.brood_numbers import BESIDE, HATCH, HEADS, LEDGER, SURVIVAL
+from rearing.desk.pages.brood_numbers import (
+    BESIDE,
+    HATCH,
+    HEADS,
+    LEDGER,
+    LOSSES,
+    SURVIVAL,
+)
 from rearing.desk.pages.broods_page import BroodsPage
 from rearing.desk.widgets.form import EntryForm
 from rearing.records.rows import MeasurementRow
@@ -47,6 +54,19 @@ def test_the_ledger_of_each_box_adds_up(tau: BroodsPage) -> None:
     for line in tau.numbers.sheet.lines(LEDGER):
         came, moved, lost, left, missing, here = (int(str(x)) for x in line.cells[1:7])
         assert came == moved + lost + left + missing + here
+
+
+def test_each_cause_tells_at_which_stages_it_took_them(tau: BroodsPage) -> None:
+    press(tau, "u")
+    lost = {str(x.cells[0]): x.cells[1:3] for x in tau.numbers.sheet.lines(LOSSES)}
+    # computed: 7 of the 74 larvae, 6 of them unaccounted
+    larvae = {
+        why: int(str(number))
+        for why, (number, stages) in lost.items()
+        if "egg" not in str(stages)
+    }
+    assert sum(larvae.values()) == 7
+    assert larvae["unaccounted"] == 6
 
 
 def test_survival_says_what_it_shows(tau: BroodsPage) -> None:

@@ -26,8 +26,8 @@ if TYPE_CHECKING:
     from rearing.keeping.comparison import Comparison
     from rearing.keeping.numbers_page import NumbersPage
 
-BESIDE, LEDGER, HATCH, SURVIVAL, STAGES, HEADS, BY_STAGE, BY_DAY = (
-    *("Beside", "Ledger", "Hatch", "Survival"),
+BESIDE, LEDGER, HATCH, LOSSES, SURVIVAL, STAGES, HEADS, BY_STAGE, BY_DAY = (
+    *("Beside", "Ledger", "Hatch", "Lost", "Survival"),
     *("Stages", "Measured", "By stage", "By day"),
 )
 
@@ -51,6 +51,7 @@ class NumbersSheet(QWidget):
                 (BESIDE, part(theme, BESIDE, words.BESIDE_COLUMNS)),
                 (LEDGER, part(theme, LEDGER, words.LEDGER_COLUMNS)),
                 (HATCH, part(theme, HATCH, words.HATCH_COLUMNS)),
+                (LOSSES, part(theme, LOSSES, words.LOSS_COLUMNS)),
                 (SURVIVAL, part(theme, SURVIVAL, (), self.survival)),
                 (STAGES, part(theme, STAGES, (), self.looks)),
                 (HEADS, part(theme, HEADS, words.FIGURE_COLUMNS, self.widths)),
@@ -106,6 +107,8 @@ class NumbersSheet(QWidget):
         self.looks.tell(words.look_columns(page.looks), words.looks_words(page.looks))
         self.looks.setVisible(bool(page.looks))
         self._prose[STAGES].tell(words.looks_words(page.looks))
+        self._tell(LOSSES, words.loss_lines(page.life.losses))
+        self.sheet.say(LOSSES, "to what, at which", shown=bool(page.life.losses))
         self._tell_survival(page, beside)
         self._tell_heads(page)
         self._tell(BY_STAGE, words.life_lines(page.life.stages))

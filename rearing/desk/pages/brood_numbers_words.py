@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from rearing.keeping.comparison import Comparison, Side
     from rearing.keeping.hatch_nights import HatchRow
     from rearing.keeping.heads import Heads
-    from rearing.keeping.life import LifeDay
+    from rearing.keeping.life import LifeDay, Loss
     from rearing.keeping.numbers_page import NumbersPage
     from rearing.keeping.stage_looks import LookDay
     from rearing.science.life_table import LifeRow
@@ -38,6 +38,11 @@ HATCH_COLUMNS = (
     Column("Laid", Ink.TEXT),
     *_numbers("Eggs", "Hatched", "Waiting"),
     Column("Share", Ink.KNOWN, stretch=True),
+)
+LOSS_COLUMNS = (
+    Column("To what", Ink.TEXT),
+    *_numbers("Number"),
+    Column("At which stage", Ink.KNOWN, stretch=True),
 )
 NO_EGGS = "No eggs of its own: they came as larvae or later."
 LIFE_COLUMNS = (
@@ -135,6 +140,19 @@ def share_words(share: Proportion) -> str:
 
 
 # life
+
+
+def loss_lines(losses: Iterable[Loss]) -> tuple[Line, ...]:
+    """Return a line for each cause, with the stages at which it took them."""
+    of_cause: dict[str, list[Loss]] = {}
+    for loss in losses:
+        of_cause.setdefault(loss.why, []).append(loss)
+    lines = []
+    for why, some in of_cause.items():
+        number = sum(loss.number for loss in some)
+        stages = ", ".join(f"{loss.stage} {loss.number}" for loss in some)
+        lines.append(line(why, why, str(number), stages, of=LOSS_COLUMNS))
+    return tuple(lines)
 
 
 def life_lines(rows: Iterable[LifeRow]) -> tuple[Line, ...]:

@@ -51,6 +51,7 @@ def shown_numbers(sheet: NumbersSheet) -> tuple[Shown, ...]:
         Shown(told.measured_table(code, page.measured), sheet.list(parts.HEADS)),
         Shown(told.measured_table(code, page.heads), sheet.widths),
         Shown(told.life_table_table(life), sheet.list(parts.BY_STAGE)),
+        Shown(told.losses_by_stage_table(life), sheet.list(parts.LOSSES)),
     ]
     if beside is not None:
         found.append(Shown(told.beside_table(beside), sheet.list(parts.BESIDE)))
