@@ -90,18 +90,40 @@ def _numbers(asked: Namespace, book: Book, _: SheetShelf, on: dt.date) -> Tables
     from rearing.commands.forecast_text import brood_named
     from rearing.exchange import number_tables as told
     from rearing.exchange.tables import stacked
+    from rearing.keeping.comparison import compare
     from rearing.keeping.life import life_of, losses_of_species
+    from rearing.keeping.numbers_page import numbers_page
 
     if asked.brood is None:
         rows = losses_of_species(book, asked.species, on)
         return {"losses": lambda: told.species_losses_table(asked.species, rows)}
     codes = [code for code in (asked.brood, asked.against) if code]
-    lives = [life_of(book, brood_named(book, code, on), on) for code in codes]
-    return {
+    broods = [brood_named(book, code, on) for code in codes]
+    lives = [life_of(book, brood, on) for brood in broods]
+    pages = {brood.code: numbers_page(book, brood.id, on) for brood in broods}
+    tables: dict[str, Callable[[], Table]] = {
         "stages": lambda: stacked([told.life_table_table(x) for x in lives]),
         "days": lambda: stacked([told.survivorship_table(x) for x in lives]),
         "losses": lambda: stacked([told.losses_by_stage_table(x) for x in lives]),
+        "ledger": lambda: stacked(
+            [told.ledger_table(code, page.ledger) for code, page in pages.items()]
+        ),
+        "hatch": lambda: stacked(
+            [told.hatch_table(code, page.hatch) for code, page in pages.items()]
+        ),
+        "looks": lambda: stacked(
+            [told.looks_table(code, page.looks) for code, page in pages.items()]
+        ),
+        "measured": lambda: stacked(
+            [told.measured_table(code, page.measured) for code, page in pages.items()]
+        ),
     }
+    if len(broods) > 1:
+        one, other = broods
+        tables["beside"] = lambda: told.beside_table(
+            compare(book, one.id, other.id, on)
+        )
+    return tables
 
 
 def _away(asked: Namespace, book: Book, shelf: SheetShelf, on: dt.date) -> Tables:

@@ -47,7 +47,10 @@ def _numbers(parser: ArgumentParser) -> None:
         "--box", metavar="LABEL", help="what became of those put into this box"
     )
     _on(parser)
-    add_answer_as(parser, "stages", "days", "losses")
+    add_answer_as(
+        *(parser, "stages", "days", "losses"),
+        *("ledger", "hatch", "looks", "measured", "beside"),
+    )
 
 
 def _away(parser: ArgumentParser) -> None:

@@ -194,3 +194,21 @@ def test_a_calendar_file_is_no_table(
     found = ask("calendar", season_book, tmp_path / "out.ics", "--csv")
     assert found.code == 2
     assert "leave out --csv" in found.err
+
+
+@pytest.mark.parametrize("name", ["ledger", "hatch", "looks", "measured", "beside"])
+def test_the_numbers_of_two_broods_stand_in_one_table(
+    ask: Ask, season_book: Path, name: str
+) -> None:
+    broods = ("--brood", "B21-02", "--against", "B21-01")
+    found = ask("numbers", season_book, *broods, "--csv", "--table", name)
+    rows = rows_of(found)
+    if name == "beside":
+        assert set(rows[0]) == {"what", "B21-02", "B21-01"}
+    elif name == "ledger":
+        for row in rows:
+            came, *gone, here = [int(row[key]) for key in list(row)[2:8]]
+            assert came == sum(gone) + here
+    else:
+        assert {row["brood"] for row in rows} <= {"B21-02", "B21-01"}
+        assert bool(rows) == (name != "measured")
