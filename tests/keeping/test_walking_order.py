@@ -70,20 +70,23 @@ def test_eggs_come_before_the_larvae_of_their_brood(
     assert [line.code for line in hall.lines] == ["B21-01 pot 1", "B21-01 A"]
 
 
+@pytest.mark.parametrize(("died", "last"), [(13, ["A", "B"]), (16, ["A"])])
 def test_a_suspect_box_is_walked_last_wherever_it_stands(
-    book: Book, ids: Ids, shelf: SheetShelf
+    book: Book, ids: Ids, shelf: SheetShelf, died: int, last: list[str]
 ) -> None:
+    # split from A on 12 June: a death on the next day makes both suspect
     another_box(book, ids)
     care.lose(
         book,
-        entry(13),
+        entry(died),
         box_id=ids.box,
         lost=care.Lost(1, Cause.FLACHERIE, Stage.L1),
-        when=when(6, 13, 20),
+        when=when(6, died, 20),
     )
-    found = walk(book, shelf, on(6, 14))
+    found = walk(book, shelf, on(6, died + 1))
     assert found.places[-1].name == QUARANTINE
-    assert [line.code for line in found.lines][-1] == "B21-01 A"
+    codes = [line.code for line in found.places[-1].lines]
+    assert codes == [f"B21-01 {label}" for label in last]
 
 
 def test_larvae_that_test_leaf_are_asked_for_on_the_third_day(
