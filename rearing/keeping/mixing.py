@@ -16,6 +16,7 @@ from rearing.keeping.fates import alive_in
 from rearing.keeping.holding import holding
 from rearing.keeping.ledger import box_events, standing
 from rearing.keeping.moments import day_words, on_day
+from rearing.keeping.sleeves import trees_of_sleeves
 from rearing.problems import AskFirst, Refusal
 from rearing.records import tables as t
 from rearing.records.rows import BoxRow, BroodRow, MixedFromRow, StayRow
@@ -109,7 +110,7 @@ def mix(book: Book, pen: Writing, mixing: Mixing) -> int:
         label=box_label(pen, brood_id, None),
         kind=old.kind,
         host=old.host,
-        tree_id=old.tree_id,
+        tree_id=trees_of_sleeves(book, [old], mixing.on).get(old.id),
         opened_on=mixing.on,
         tools=old.tools,
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from rearing.keeping.boxes import When, box_name, refuse_shut
@@ -27,6 +29,15 @@ if TYPE_CHECKING:
     from rearing.keeping.care import Lost
     from rearing.records.book import Book, Writing
     from rearing.records.journal import Entry, Touched
+
+
+@dataclass(frozen=True, slots=True)
+class Hung:
+    """The days in which a box hung on one tree, both ends among them."""
+
+    tree_id: int
+    first: dt.date
+    last: dt.date
 
 
 def move_sleeve(
@@ -105,22 +116,34 @@ def trees_of_sleeves(
 
 def trees_hung_on(
     book: Book, boxes: Iterable[BoxRow], since: dt.date, on: dt.date
-) -> Mapping[int, frozenset[int]]:
-    """Return all trees on which each box hung in some days, by the box's id."""
+) -> Mapping[int, tuple[Hung, ...]]:
+    """Return on which tree each box hung in some days, and when, by the box's id.
+
+    On the day of a move it hung on both trees.
+    """
     rows = tuple(boxes)
-    found = {box: {tree} for box, tree in trees_of_sleeves(book, rows, since).items()}
+    moves: dict[int, list[SleeveMoveRow]] = defaultdict(list)
     for move in book.all(
         SleeveMoveRow,
         among(t.SleeveMove.box_id, [box.id for box in rows]),
-        t.SleeveMove.on.between(since, on),
+        t.SleeveMove.on <= on,
+        order=(t.SleeveMove.on, t.SleeveMove.id),
     ):
-        if move.tree_id is not None:
-            found.setdefault(move.box_id, set()).add(move.tree_id)
-    for box in rows:
-        # opened within these days, on its first tree
-        if box.tree_id is not None and box.opened_on >= since:
-            found.setdefault(box.id, set()).add(box.tree_id)
-    return {box_id: frozenset(trees) for box_id, trees in found.items()}
+        moves[move.box_id].append(move)
+    found = {box.id: _hung(box, moves.get(box.id, ()), since, on) for box in rows}
+    return {box_id: hung for box_id, hung in found.items() if hung}
+
+
+def _hung(
+    box: BoxRow, moves: Iterable[SleeveMoveRow], since: dt.date, on: dt.date
+) -> tuple[Hung, ...]:
+    begins = [(box.tree_id, box.opened_on), *((m.tree_id, m.on) for m in moves)]
+    ends = [*(day for _, day in begins[1:]), min(box.closed_on or on, on)]
+    return tuple(
+        Hung(tree_id, max(first, since), last)
+        for (tree_id, first), last in zip(begins, ends, strict=True)
+        if tree_id is not None and max(first, since) <= last
+    )
 
 
 def _told(box_id: int, when: When) -> dict[str, Any]:

@@ -242,16 +242,24 @@ class _Looked:
             yield one.box_id, Tie(Shared.CUT, words, one.last)
 
     def _trees(self) -> Iterator[tuple[int, Tie]]:
-        """Yield sleeves on the same tree."""
+        """Yield sleeves on the same tree on the same days."""
         hung = trees_hung_on(self._book, self._boxes.values(), self._since, self._on)
-        own = hung.get(self._box.id, frozenset())
+        own = hung.get(self._box.id, ())
         if not own:
             return
         names = {tree.id: tree.name for tree in self._book.all(TreeRow)}
-        for box_id, trees in hung.items():
-            last = min(self._boxes[box_id].closed_on or self._on, self._on)
-            for tree_id in sorted(trees & own):
-                yield box_id, Tie(Shared.TREE, f"both on {names[tree_id]}", last)
+        for box_id, theirs in hung.items():
+            last: dict[int, dt.date] = {}
+            for one in theirs:
+                for mine in own:
+                    day = min(one.last, mine.last)
+                    if (
+                        one.tree_id == mine.tree_id
+                        and max(one.first, mine.first) <= day
+                    ):
+                        last[one.tree_id] = max(last.get(one.tree_id, day), day)
+            for tree_id, day in sorted(last.items()):
+                yield box_id, Tie(Shared.TREE, f"both on {names[tree_id]}", day)
 
     def _mothers(self) -> Iterator[tuple[int, Tie]]:
         """Yield boxes of the same brood, and of other broods of its mother."""

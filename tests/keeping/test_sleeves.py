@@ -19,6 +19,8 @@ from tests.keeping.karst_book import LATER, on, picture, when
 from tests.keeping.test_verbs_boxes import number
 
 if TYPE_CHECKING:
+    import datetime as dt
+
     from rearing.records.book import Book
     from tests.keeping.karst_book import Ids
 
@@ -115,6 +117,43 @@ def test_both_of_its_trees_tie_it_to_others(
     assert tied(days=14)
     # moved away before the days that are asked for
     assert not tied(days=2)
+
+
+@pytest.mark.parametrize(
+    ("days", "last"),
+    [
+        ((17, 12), on(6, 17)),
+        ((13, 13), on(6, 13)),
+        ((13, 14), None),
+        ((13, 20), None),
+    ],
+)
+def test_a_tree_ties_only_those_that_hung_there_together(
+    book: Book,
+    ids: Ids,
+    sleeve: int,
+    trees: tuple[int, int],
+    days: tuple[int, int],
+    last: dt.date | None,
+) -> None:
+    """The first leaves the tree on one day, the other comes to it on another."""
+    left, came = days
+    move_sleeve(book, LATER, box_id=sleeve, tree_id=trees[1], when=when(6, left))
+    other = boxes.open_box(
+        book,
+        LATER,
+        brood_id=ids.brood,
+        kind=BoxKind.SLEEVE,
+        place_id=ids.hall,
+        when=when(6, came),
+        label="S2",
+        tree_id=trees[0],
+    ).new_id
+    for one, near_id in ((sleeve, other), (other, sleeve)):
+        found = trace(book, load_all(), book.one(BoxRow, one), on(6, 25))
+        near = next(x for x in found.neighbours if x.box_id == near_id)
+        lasts = [tie.last for tie in near.ties if tie.shared is Shared.TREE]
+        assert lasts == ([] if last is None else [last])
 
 
 def test_what_can_not_be_is_refused_and_the_doubtful_asked(
