@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import logging
 import os
+import shutil
 import sys
 import threading
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -23,6 +25,22 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if _QT_FIXTURES & set(getattr(item, "fixturenames", ())):
             item.add_marker(pytest.mark.gui)
+
+
+@pytest.fixture(scope="session")
+def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a sample book built just now; nobody writes into it."""
+    from sample_db.making.book import build
+
+    path = tmp_path_factory.mktemp("season") / "built.rearing"
+    build(path)
+    return path
+
+
+@pytest.fixture(scope="module")
+def built_copy(built: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a copy of the built sample book for one module's tests."""
+    return Path(shutil.copy(built, tmp_path_factory.mktemp("season")))
 
 
 @pytest.fixture(autouse=True)

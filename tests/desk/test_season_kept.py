@@ -26,7 +26,6 @@ from rearing.keeping.reach import reach
 from rearing.records.book import Book
 from rearing.science.honesty import Replayed
 from rearing.sheets.shelf import load_all
-from sample_db.making.book import build
 from tests.desk.karst_season import ON, ZONE, entry, write_season
 
 if TYPE_CHECKING:
@@ -135,12 +134,10 @@ def test_an_empty_past_is_said_to_be_empty(
 
 
 def test_how_good_they_were_is_worked_out_behind_and_kept(
-    qtbot: QtBot, theme: Theme, tasks: Tasks, tmp_path: Path
+    qtbot: QtBot, theme: Theme, tasks: Tasks, tmp_path: Path, built_copy: Path
 ) -> None:
-    path = tmp_path / "built.rearing"
-    build(path)
-    with Book.open(path) as built:
-        session = Session(built, SHELF, evening, on=SAMPLE_ON)
+    with Book.open(built_copy) as sample:
+        session = Session(sample, SHELF, evening, on=SAMPLE_ON)
         looking = LookingBack(session, tasks, tmp_path)
         panel = HonestyPanel(theme, looking, "Saturnia pyri")
         qtbot.addWidget(panel)
@@ -149,7 +146,7 @@ def test_how_good_they_were_is_worked_out_behind_and_kept(
         looking.progressed.connect(shares.append)
         with qtbot.waitSignal(looking.changed, timeout=60_000):
             looking.ask()
-        told = past_windows(built, SHELF, SAMPLE_ON)
+        told = past_windows(sample, SHELF, SAMPLE_ON)
         assert told.of().words in panel.words
         assert shares
         for age in told.ages:
@@ -159,7 +156,7 @@ def test_how_good_they_were_is_worked_out_behind_and_kept(
         kept = other.told()
         assert kept is not None
         assert kept.answer == told
-        leaf.add_tree(built, entry(SAMPLE_ON), name="Lane", host="oak")
+        leaf.add_tree(sample, entry(SAMPLE_ON), name="Lane", host="oak")
         assert not other.is_current
         panel.show_last()
         assert "as of Sun 20 June 2021, 20:00; being worked out again" in panel.words

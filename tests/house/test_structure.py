@@ -6,6 +6,7 @@ import ast
 import subprocess
 import sys
 import tomllib
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -45,8 +46,14 @@ def body_lines(node: ast.FunctionDef | ast.AsyncFunctionDef) -> int:
     return (node.end_lineno or 0) - (start or 0)
 
 
+@cache
+def parsed(path: Path) -> ast.Module:
+    """Return a file's tree; none of the tests changes it."""
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
 def trees(paths: list[Path]) -> list[tuple[Path, ast.Module]]:
-    return [(path, ast.parse(path.read_text(encoding="utf-8"))) for path in paths]
+    return [(path, parsed(path)) for path in paths]
 
 
 def test_the_top_level_holds_exactly_what_the_card_names() -> None:

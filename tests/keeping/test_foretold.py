@@ -22,7 +22,6 @@ from rearing.records.journal import Entry
 from rearing.records.rows import BoxRow
 from rearing.sheets.shelf import load_all
 from rearing.terms import Quality, Visit
-from sample_db.making.book import build
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -32,16 +31,9 @@ ON = dt.date(2021, 6, 12)
 ENTRY = Entry(dt.datetime(2021, 6, 12, 18, tzinfo=dt.UTC))
 
 
-@pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("foretold") / "built.rearing"
-    build(path)
-    return path
-
-
 @pytest.fixture
-def book(made: Path, tmp_path: Path) -> Iterator[Book]:
-    with Book.open(Path(shutil.copy(made, tmp_path))) as opened:
+def book(built: Path, tmp_path: Path) -> Iterator[Book]:
+    with Book.open(Path(shutil.copy(built, tmp_path))) as opened:
         yield opened
 
 

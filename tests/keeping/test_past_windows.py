@@ -21,7 +21,6 @@ from rearing.records.book import Book
 from rearing.science.honesty import Replayed
 from rearing.science.proportions import wilson
 from rearing.sheets.shelf import load_all
-from sample_db.making.book import build
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -123,11 +122,9 @@ def test_the_age_of_a_brood_is_that_of_most_of_it() -> None:
     assert age_now([]) is None
 
 
-def test_they_are_those_of_honesty_with_their_species(tmp_path: Path) -> None:
-    path = tmp_path / "built.rearing"
-    build(path)
+def test_they_are_those_of_honesty_with_their_species(built_copy: Path) -> None:
     shares: list[float] = []
-    with Book.open(path) as book:
+    with Book.open(built_copy) as book:
         shelf = load_all()
         told = past_windows(book, shelf, ON, progress=shares.append)
         found = honest.honesty(book, shelf, ON)

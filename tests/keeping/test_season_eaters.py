@@ -12,7 +12,6 @@ from rearing.keeping.season import Forecaster
 from rearing.keeping.season_facts import season_facts
 from rearing.records.book import Book
 from rearing.sheets.shelf import load_all
-from sample_db.making.book import build
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -27,15 +26,8 @@ BEYOND = {"pupate", "emerge"}
 
 
 @pytest.fixture(scope="module")
-def path(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("eaters") / "built.rearing"
-    build(path)
-    return path
-
-
-@pytest.fixture(scope="module")
-def facts(path: Path) -> Iterator[SeasonFacts]:
-    with Book.open(path) as book:
+def facts(built_copy: Path) -> Iterator[SeasonFacts]:
+    with Book.open(built_copy) as book:
         yield season_facts(book, SHELF, ON)
 
 
@@ -45,9 +37,9 @@ def everything(facts: SeasonFacts) -> tuple[Forecast, ...]:
 
 
 @pytest.fixture(scope="module")
-def eaters(path: Path) -> tuple[Forecast, ...]:
+def eaters(built_copy: Path) -> tuple[Forecast, ...]:
     # another opening, which has nothing from what was worked out for everything
-    with Book.open(path) as book:
+    with Book.open(built_copy) as book:
         facts = season_facts(book, SHELF, ON)
         return Forecaster(facts.held, SHELF, facts.warmth).of_eaters()
 

@@ -15,10 +15,10 @@ from rearing.records.book import Book
 from rearing.records.rows import PlaceRow
 from rearing.science.futures import Kind
 from rearing.sheets.shelf import load_all
-from sample_db.making.book import build
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
     from numpy.typing import NDArray
 
@@ -126,10 +126,8 @@ def test_too_few_days_together_make_no_rule() -> None:
 
 
 @pytest.fixture(scope="module")
-def book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
-    path = tmp_path_factory.mktemp("season") / "built.rearing"
-    build(path)
-    with Book.open(path) as opened:
+def book(built_copy: Path) -> Iterator[Book]:
+    with Book.open(built_copy) as opened:
         yield opened
 
 

@@ -14,10 +14,10 @@ from rearing.records import tables as t
 from rearing.records.book import Book
 from rearing.records.rows import BroodRow
 from rearing.sheets.shelf import load_all
-from sample_db.making.book import build
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
     from rearing.keeping.holding import Holding
     from rearing.keeping.honesty import Honesty
@@ -26,10 +26,8 @@ ON = dt.date(2021, 6, 30)
 
 
 @pytest.fixture(scope="module")
-def book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
-    path = tmp_path_factory.mktemp("season") / "built.rearing"
-    build(path)
-    with Book.open(path) as opened:
+def book(built_copy: Path) -> Iterator[Book]:
+    with Book.open(built_copy) as opened:
         yield opened
 
 

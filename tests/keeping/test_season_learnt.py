@@ -20,10 +20,10 @@ from rearing.records.journal import Entry
 from rearing.records.rows import BroodRow
 from rearing.science.stages import StageHeat
 from rearing.sheets.shelf import load_all
-from sample_db.making.book import build
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
     from rearing.keeping.season import Forecast
 
@@ -40,10 +40,8 @@ STAGES = tuple(
 
 
 @pytest.fixture(scope="module")
-def book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
-    path = tmp_path_factory.mktemp("season") / "built.rearing"
-    build(path)
-    with Book.open(path) as opened:
+def book(built_copy: Path) -> Iterator[Book]:
+    with Book.open(built_copy) as opened:
         yield opened
 
 

@@ -17,10 +17,10 @@ from rearing.records.rows import BroodRow
 from rearing.science.seen import Passed, StageCount
 from rearing.sheets.shelf import load_all
 from rearing.terms import Stage
-from sample_db.making.book import build
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
     from rearing.keeping.holding import Holding
     from rearing.keeping.sightings import Sighted
@@ -29,10 +29,8 @@ DAY = dt.timedelta(days=1)
 
 
 @pytest.fixture(scope="module")
-def book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
-    path = tmp_path_factory.mktemp("season") / "built.rearing"
-    build(path)
-    with Book.open(path) as opened:
+def book(built_copy: Path) -> Iterator[Book]:
+    with Book.open(built_copy) as opened:
         yield opened
 
 

@@ -9,20 +9,11 @@ import pytest
 
 from rearing.records.book import Book
 from rearing.sheets.shelf import load_all
-from sample_db.making.book import build
 from tests.stories.reader import Reader
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
-
-
-@pytest.fixture(scope="session")
-def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Return a sample book built just now; nobody writes into it."""
-    path = tmp_path_factory.mktemp("season") / "built.rearing"
-    build(path)
-    return path
 
 
 @pytest.fixture(scope="session")
