@@ -35,6 +35,8 @@ class Maker(Protocol):
 class Entering:
     """One form as the menu offers it: its name, words, letter, and what it is of.
 
+    Letters and signs are used up; Shift and a letter is what its page calls it.
+
     `of` names the kind of thing that is chosen first; empty where the form asks.
     """
 
@@ -84,6 +86,13 @@ AT_THE_BOXES = (
     Entering("stages", "&Stages…", "S", "How many in which stage, at rest", "box"),
     Entering("loss", "&Lost…", "X", "A loss with its cause", "box"),
     Entering("measure", "Meas&ured…", "+", "Heads, lengths, masses", "box"),
+    Entering(
+        "correct_measurement",
+        "Correct a fi&gure…",
+        "Shift+M",
+        "One head, length or mass that was measured",
+        "measurement",
+    ),
     Entering("leave", "Lea&ve…", "R", "Given, released, sold, specimen", "box"),
     Entering("open_box", "&Open a box…", "B", "An empty box for a brood"),
     Entering("move", "&Move some…", "V", "Into another box or a new one", "box"),
@@ -119,6 +128,12 @@ WHAT_STANDS = (
     Entering("cut", "L&eaf cut…", "7", "Which leaf, how much, from where"),
     Entering("tree_sign", "S&ign of a tree…", "9", "Bud burst, leaf-drop, mildew"),
     Entering("leaf_test", "Test la&rvae…", "0", "A few on leaf of a suspect tree"),
+    Entering("judge_test", "&Judge them…", "Shift+J", "How many live", "leaf_test"),
+    Entering(
+        "open_tree", "Open a tree a&gain…", "Shift+O", "Before its day", "closed_tree"
+    ),
+    Entering("throw_away", "A c&ut is gone…", "Shift+X", "Used up, mouldy", "cut"),
+    Entering("bare", "Leaves are &down…", "Shift+D", "When a host is bare"),
 )
 GROUPS: Mapping[str, tuple[Entering, ...]] = {
     "At the &lamp": AT_THE_LAMP,

@@ -9,13 +9,15 @@ from zoneinfo import ZoneInfo
 
 from rearing.desk.session import Session
 from rearing.keeping import boxes, eggs, facts, lamp, leaf, mothers, places
+from rearing.keeping.leaf_tests import begin_test
+from rearing.keeping.measurements import measure
 from rearing.keeping.notes import add_note
 from rearing.keeping.photos import add_photo
 from rearing.records.book import Book
 from rearing.records.journal import Entry
 from rearing.records.rows import BroodRow, EggPotRow
 from rearing.sheets.shelf import load_all
-from rearing.terms import BoxKind, EggFate, Sex
+from rearing.terms import BoxKind, EggFate, Measured, Sex, Stage
 from tests.records.drawn_pictures import picture
 
 if TYPE_CHECKING:
@@ -110,13 +112,32 @@ def make(folder: Path) -> tuple[Book, Ids]:
         number=30,
         when=boxes.When(june(11)),
     )
-    tree = leaf.add_tree(
-        book, e, name="Blackthorn by the well", host="blackthorn"
-    ).new_id
+    tree = _leaf(book, e)
+    measure(
+        book,
+        e,
+        box_id=box,
+        what=Measured.HEAD_WIDTH,
+        values=(0.64,),
+        on=june(11),
+        stage=Stage.L1,
+    )
     brood = book.all(BroodRow)[0].id
     add_note(book, e, subject="box", subject_id=box, text="Lively.", on=june(11))
     add_photo(book, e, subject="box", subject_id=box, source=picture(), on=june(11))
     return book, Ids(site, night, check, moth, pot.id, box, shelf, hall, brood, tree)
+
+
+def _leaf(book: Book, e: Entry) -> int:
+    """Enter two trees, one of them closed with larvae that test it, and a cut."""
+    tree = leaf.add_tree(
+        book, e, name="Blackthorn by the well", host="blackthorn"
+    ).new_id
+    road = leaf.add_tree(book, e, name="Oak by the road", host="oak").new_id
+    leaf.close_tree(book, e, tree_id=road, since=june(9), until=june(30), why="Sprayed")
+    begin_test(book, e, tree_id=road, begun_on=june(10), number=2)
+    leaf.cut_leaf(book, e, host="blackthorn", on=june(11), tree_id=tree, grams=200)
+    return tree
 
 
 def session(book: Book, now: dt.datetime = TONIGHT) -> Session:

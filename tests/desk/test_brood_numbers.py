@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import pytest
 from PySide6.QtCore import Qt
 
+from rearing.desk.entries.which import WhichForm
 from rearing.desk.pages.brood_numbers import (
     BESIDE,
     HATCH,
@@ -20,7 +21,10 @@ from rearing.desk.pages.brood_numbers import (
 )
 from rearing.desk.pages.broods_page import BroodsPage
 from rearing.desk.widgets.form import EntryForm
+from rearing.keeping.measurements import measure
 from rearing.records.rows import MeasurementRow
+from rearing.terms import Measured, Stage
+from tests.desk.entry_desk import entered
 from tests.desk.karst_pages import is_asking, press
 
 if TYPE_CHECKING:
@@ -110,6 +114,42 @@ def test_heads_typed_in_a_line_are_placed(karst: Karst, tau: BroodsPage) -> None
     press(tau, "u")
     assert tau.numbers.sheet.said(HEADS).startswith("6 heads lie in L1 to L3")
     assert tau.numbers.sheet.widths.isVisible()
+
+
+def test_a_slipped_figure_is_corrected_from_its_line(
+    karst: Karst, tau: BroodsPage
+) -> None:
+    box = karst.season.box_a
+    for stage, values in ((Stage.L1, (0.6, 6.2)), (Stage.L2, (0.9,))):
+        karst.session.do(
+            measure,
+            box_id=box,
+            what=Measured.HEAD_WIDTH,
+            values=values,
+            on=karst.session.on,
+            stage=stage,
+        )
+    press(tau, "u")
+    lines = tau.numbers.sheet.list(HEADS)
+    lines.setFocus()
+    lines.set_current((Measured.HEAD_WIDTH, Stage.L1))
+    press(tau, Key.Key_Return)
+    assert isinstance(tau.panel, WhichForm)
+    entered(tau.panel, which="6.2")
+    form = tau.panel
+    assert isinstance(form, EntryForm)
+    assert form.input("value").answer() == 6.2
+    entered(form, value="0.62")
+    said = "Head width in B21-01 A corrected from 6.2 (L1) to 0.62 (L1) mm"
+    assert karst.last() == said
+    assert tau.numbers.sheet.lines(HEADS)[0].cells[4] == "0.6 to 0.62 mm"
+    karst.session.take_back()
+    assert tau.numbers.sheet.lines(HEADS)[0].cells[4] == "0.6 to 6.2 mm"
+    # of the only one of its stage nothing is asked first
+    lines.set_current((Measured.HEAD_WIDTH, Stage.L2))
+    press(tau, Key.Key_Return)
+    assert isinstance(tau.panel, EntryForm)
+    assert tau.panel.input("value").answer() == 0.9
 
 
 def test_a_brood_of_eggs_says_what_comes_first(karst: Karst, tau: BroodsPage) -> None:

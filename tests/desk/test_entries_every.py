@@ -26,6 +26,8 @@ EVERY: tuple[tuple[str, Callable[[Ids], tuple[object, ...]]], ...] = (
     *((name, lambda _: ()) for name in ("female", "second_look", "eggs", "pairing")),
     *((name, lambda _: ()) for name in ("emergence", "open_box", "carry")),
     *((name, lambda _: ()) for name in ("close_tree", "tree_sign", "leaf_test")),
+    *((name, lambda _: ()) for name in ("open_tree", "judge_test", "throw_away")),
+    ("bare", lambda _: ()),
     ("change_place", lambda ids: (ids.shelf,)),
     ("correct_eggs", lambda _: (1,)),
     *((name, lambda ids: (ids.pot,)) for name in ("fate", "put_on_leaf", "close_pot")),
@@ -35,6 +37,7 @@ EVERY: tuple[tuple[str, Callable[[Ids], tuple[object, ...]]], ...] = (
     ("measure", lambda ids: (ids.box,)),
     *((name, lambda ids: ("box", ids.box)) for name in ("note", "photo")),
     *((name, lambda _: (1,)) for name in ("correct_note", "correct_photo")),
+    ("correct_measurement", lambda _: (1,)),
 )
 
 

@@ -68,14 +68,19 @@ def windowed(qtbot: QtBot, theme: Theme) -> Callable[[Session], Leaf]:
     return make
 
 
-def letter(one: Entering) -> Qt.Key:
-    code = ord(one.letter)
-    return Key(code)
-
-
 def press(page: Leaf, *keys: Qt.Key) -> None:
     for key in keys:
         QTest.keyClick(page.window(), key)
+
+
+def ask(page: Leaf, one: Entering) -> None:
+    """Press F2 and a form's letter, with Shift where it is so called."""
+    press(page, Key.Key_F2)
+    code, held = ord(one.letter[-1]), Qt.KeyboardModifier.NoModifier
+    if one.letter.startswith("Shift+"):
+        held = Qt.KeyboardModifier.ShiftModifier
+        press(page, Key.Key_Shift)
+    QTest.keyClick(page.window(), Key(code), held)
 
 
 def test_every_form_is_in_the_menu_once_with_a_letter_of_its_own() -> None:
@@ -94,7 +99,7 @@ def test_two_keys_open_each_form_while_a_line_is_written_in(
     desk: Desk, windowed: Callable[[Session], Leaf], one: Entering
 ) -> None:
     page = windowed(desk.session)
-    press(page, Key.Key_F2, letter(one))
+    ask(page, one)
     assert isinstance(page.panel, EntryForm)
     assert page.line.text() == ""
     assert not page.notices.words
@@ -151,7 +156,7 @@ def test_nothing_to_choose_from_says_what_to_do_first(
         for one in ALL:
             if one.of:
                 page.notices.clear()
-                press(page, Key.Key_F2, letter(one))
+                ask(page, one)
                 assert page.notices.words, one.form
                 assert page.panel is None
 
@@ -165,5 +170,5 @@ def test_a_form_of_its_own_opens_in_a_new_book_or_says_what_to_do_first(
             if not one.of:
                 page.notices.clear()
                 page.close_panel()
-                press(page, Key.Key_F2, letter(one))
+                ask(page, one)
                 assert page.panel or "Enter one first" in page.notices.words, one.form

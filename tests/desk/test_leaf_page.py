@@ -235,6 +235,20 @@ def test_test_larvae_are_begun_and_judged(page: LeafPage, karst: Karst) -> None:
     assert page.notices.words.startswith("No test larvae are on leaf")
 
 
+def test_of_two_tests_it_is_asked_which_is_judged(page: LeafPage, karst: Karst) -> None:
+    for tree, number in zip(karst.book.all(TreeRow), (2, 3), strict=True):
+        leaf_tests.begin_test(
+            karst.book, entry(ON), tree_id=tree.id, begun_on=ON, number=number
+        )
+    page.refresh(None)
+    page.focus_first()
+    press(page, "J")
+    assert page.panel is None
+    assert page.notices.words.startswith("Which test?")
+    press(page, Key.Key_Down, "J")
+    assert asked(page).accessibleName() == "Test larvae: Beech 2"
+
+
 def test_how_many_can_be_kept_is_told_and_writes_nothing(
     page: LeafPage, karst: Karst
 ) -> None:

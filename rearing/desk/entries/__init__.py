@@ -1,12 +1,13 @@
 """The entry forms: each a panel that a page opens, and that writes through a verb."""
 
+from rearing.desk.entries.bare_form import bare
 from rearing.desk.entries.box_forms import carry, close_box, move, open_box
 from rearing.desk.entries.care_forms import count, feed, leave, loss, stages
 from rearing.desk.entries.egg_forms import correct_eggs, eggs
 from rearing.desk.entries.female_form import female
 from rearing.desk.entries.lamp_forms import arrival, check, night, outage
-from rearing.desk.entries.leaf_test_forms import leaf_test
-from rearing.desk.entries.measure_forms import measure
+from rearing.desk.entries.leaf_test_forms import judge_test, leaf_test
+from rearing.desk.entries.measure_forms import correct_measurement, measure
 from rearing.desk.entries.mother_forms import (
     emergence,
     let_go,
@@ -18,11 +19,19 @@ from rearing.desk.entries.note_form import correct_note, note
 from rearing.desk.entries.photo_forms import correct_photo, photo
 from rearing.desk.entries.place_forms import change_place, home, place, site
 from rearing.desk.entries.pot_forms import close_pot, fate, put_on_leaf
-from rearing.desk.entries.tree_forms import close_tree, cut, tree, tree_sign
+from rearing.desk.entries.tree_forms import (
+    close_tree,
+    cut,
+    open_tree,
+    throw_away,
+    tree,
+    tree_sign,
+)
 from rearing.desk.entries.weather_forms import forecast
 
 __all__ = [
     "arrival",
+    "bare",
     "carry",
     "change_place",
     "check",
@@ -30,6 +39,7 @@ __all__ = [
     "close_pot",
     "close_tree",
     "correct_eggs",
+    "correct_measurement",
     "correct_note",
     "correct_photo",
     "count",
@@ -41,6 +51,7 @@ __all__ = [
     "female",
     "forecast",
     "home",
+    "judge_test",
     "leaf_test",
     "leave",
     "let_go",
@@ -51,6 +62,7 @@ __all__ = [
     "night",
     "note",
     "open_box",
+    "open_tree",
     "outage",
     "pairing",
     "photo",
@@ -59,6 +71,7 @@ __all__ = [
     "second_look",
     "site",
     "stages",
+    "throw_away",
     "tree",
     "tree_sign",
 ]

@@ -6,17 +6,28 @@ import datetime as dt
 from typing import TYPE_CHECKING
 
 from rearing.desk.entries import offers
+from rearing.desk.entries.measure_forms import measurement_words
 from rearing.desk.widgets.fields import Answers, SearchField
 from rearing.desk.widgets.form import EntryForm
 from rearing.keeping.beside import SUBJECTS, Thing, around, name_of, page_of, shortened
+from rearing.keeping.closed_trees import is_closed
+from rearing.keeping.leaf_tests import leaf_tests
 from rearing.keeping.moments import day_words
+from rearing.keeping.trees import closed_words
 from rearing.problems import Refusal
 from rearing.records import tables as t
-from rearing.records.rows import LayingRow, MothRow, NoteRow, PhotoRow
+from rearing.records.rows import (
+    LayingRow,
+    MeasurementRow,
+    MothRow,
+    NoteRow,
+    PhotoRow,
+    TreeRow,
+)
 from rearing.terms import Sex
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Iterable, Mapping, Sequence
 
     from rearing.desk.page import Page, Panel
     from rearing.desk.session import Session
@@ -32,8 +43,12 @@ _NOTHING = {
     "anything": "Nothing is in the book yet that a note or photo could stand beside.",
     "note": "No note is in the book yet. Write one first: F2, T.",
     "photo": "No photo is in the book yet. Put one in first: Ctrl+I.",
+    "measurement": "Nothing was measured in this year. Enter it first: F2, +.",
+    "closed_tree": "No tree is closed on this day. Nothing is to be opened.",
+    "cut": "No leaf lies cut on this day. Enter a cut first: F2, 7.",
+    "leaf_test": "No test larvae are on leaf on this day. Begin first: F2, 0.",
 }
-_SUBJECTS = {"pot": "egg_pot"}
+_SUBJECTS = {"pot": "egg_pot", "closed_tree": "tree"}
 
 
 class WhichForm(EntryForm):
@@ -101,7 +116,7 @@ def options_of(
 ) -> offers.Options:
     """Return all things of a kind that an entry could be of on the day.
 
-    Notes and photos of the page of what is in the hand come before the others.
+    Notes, photos and figures of the page of what is in the hand come first.
     """
     if kind in _WRITTEN:
         book = session.book
@@ -115,6 +130,9 @@ def options_of(
         "moth": _moths,
         "place": offers.place_options,
         "anything": _anything,
+        "closed_tree": _closed_trees,
+        "cut": offers.cuts,
+        "leaf_test": _leaf_tests,
     }
     return readers[kind](session)
 
@@ -181,6 +199,46 @@ def _photos(session: Session, near: Mapping[Thing, str]) -> offers.Options:
     return _named(session, [(row, row.caption or "no caption") for row in rows], near)
 
 
+def _measurements(session: Session, near: Mapping[Thing, str]) -> offers.Options:
+    """Return the figures of the last year, newest first."""
+    rows = session.book.all(
+        MeasurementRow,
+        t.Measurement.on.between(_year_before(session.on), session.on),
+        order=(t.Measurement.on.desc(), t.Measurement.id.desc()),
+    )
+    first = sorted(rows, key=lambda row: ("box", row.box_id) not in near)
+    return figure_options(session, first)
+
+
+def figure_options(session: Session, rows: Iterable[MeasurementRow]) -> offers.Options:
+    """Return figures by their day, their box, and what they say."""
+    rows = tuple(rows)
+    boxes = {row.box_id for row in rows}
+    names = {box_id: name_of(session.book, "box", box_id) for box_id in boxes}
+    return tuple(
+        (
+            row.id,
+            f"{measurement_words(row)} · {names[row.box_id]} · {day_words(row.on)}",
+        )
+        for row in rows
+    )
+
+
+def _closed_trees(session: Session) -> offers.Options:
+    rows = session.book.all(TreeRow)
+    return tuple(
+        (row.id, closed_words(row)) for row in rows if is_closed(row, session.on)
+    )
+
+
+def _leaf_tests(session: Session) -> offers.Options:
+    return tuple(
+        (one.row.id, f"{one.tree.name}: {one.words}")
+        for one in leaf_tests(session.book, session.on)
+        if one.is_running
+    )
+
+
 def _year_before(day: dt.date) -> dt.date:
     return day - dt.timedelta(days=366)
 
@@ -188,6 +246,7 @@ def _year_before(day: dt.date) -> dt.date:
 _WRITTEN: Mapping[str, Callable[[Session, Mapping[Thing, str]], offers.Options]] = {
     "note": _notes,
     "photo": _photos,
+    "measurement": _measurements,
 }
 
 

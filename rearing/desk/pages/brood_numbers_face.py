@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from rearing.desk import entries
 from rearing.desk.actions import Act
 from rearing.desk.entries import offers
 from rearing.desk.notices import Tone
-from rearing.desk.pages.brood_numbers import NumbersSheet
+from rearing.desk.pages.brood_numbers import HEADS, NumbersSheet
 from rearing.desk.widgets.fields import Answers, SearchField
 from rearing.desk.widgets.form import EntryForm
 from rearing.keeping.comparison import compare
@@ -48,6 +49,7 @@ class NumbersFace:
         self._beside: int | None = None
         self.sheet = NumbersSheet(theme)
         self.sheet.sheet.turned.connect(page.turn)
+        self.sheet.list(HEADS).chosen.connect(self.ask_correction)
 
     @property
     def is_shown(self) -> bool:
@@ -110,6 +112,29 @@ class NumbersFace:
         )
         form.kept.connect(self._page.show_again)
         self._page.open_panel(form)
+
+    def ask_correction(self, key: object) -> None:
+        """Ask which figure of a kind and stage is to be corrected, and how."""
+        told = self.sheet.told
+        if told is None or not isinstance(key, tuple):
+            return
+        from rearing.desk.entries.which import figure_options, which_form
+
+        rows = [row for row in told[0].measured if (row.what, row.stage) == key]
+        options = figure_options(self._session, reversed(rows))
+        if len(options) == 1:
+            self._page.open_panel(self._correct(options[0][0]))
+            return
+        field = SearchField(
+            "which", "&Which", options=options, value=options[0][0], required=True
+        )
+        told_as = ("Correct a figure", field, self._page, self._correct)
+        self._page.open_panel(which_form(self._session, self._theme, *told_as))
+
+    def _correct(self, figure_id: object) -> EntryForm:
+        if not isinstance(figure_id, int):
+            raise Refusal("Which figure?", field="which")
+        return entries.correct_measurement(self._session, self._theme, figure_id)
 
     def _lay_beside(self, answers: Answers) -> None:
         other = answers.choice("which")

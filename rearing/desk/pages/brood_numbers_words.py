@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from rearing.desk.widgets.lines import Column, Ink, Line
+from rearing.desk.widgets.lines import Column, Ink, KeyOffer, Line
 from rearing.desk.widgets.look_columns import LookColumn
 from rearing.desk.widgets.survival_plot import Stair, Survival
 from rearing.keeping.comparison import chance_words, verdict_words
@@ -66,6 +67,7 @@ FIGURE_COLUMNS = (
     *_numbers("Number", "Mean"),
     Column("Range", Ink.KNOWN, stretch=True),
 )
+FIGURE_KEYS = (KeyOffer("Enter", "correct one"),)
 
 
 def line(key: object, *cells: str, of: Sequence[Column]) -> Line:
@@ -252,7 +254,7 @@ def heads_words(heads: Heads) -> str:
 def figure_lines(page: NumbersPage) -> tuple[Line, ...]:
     """Return what was measured, by kind and stage."""
     lines = []
-    for at, one in enumerate(page.figures):
+    for one in page.figures:
         span = f"{one.low:g} to {one.high:g} {one.what.unit}"
         cells = (
             str(one.what),
@@ -260,7 +262,8 @@ def figure_lines(page: NumbersPage) -> tuple[Line, ...]:
             str(one.number),
             f"{one.mean:.3g}",
         )
-        lines.append(line(at, *cells, span, of=FIGURE_COLUMNS))
+        plain = line((one.what, one.stage), *cells, span, of=FIGURE_COLUMNS)
+        lines.append(replace(plain, keys=FIGURE_KEYS))
     return tuple(lines)
 
 

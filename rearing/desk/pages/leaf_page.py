@@ -16,7 +16,6 @@ from rearing.desk.pages.leaf_keep import Asked, KeepForm
 from rearing.desk.pages.leaf_out import LeafTold, shown_leaf
 from rearing.desk.pages.leaf_reading import LeafReading
 from rearing.desk.pages.page_keys import is_for_page
-from rearing.desk.pages.season_bare import bare_form
 from rearing.desk.photos import PHOTO_KEYS
 from rearing.keeping.tree_story import tree_story
 from rearing.problems import Refusal
@@ -188,8 +187,17 @@ class LeafPage(LeafReading):
         self._ask(tree_forms.open_tree)
 
     def ask_judge(self) -> None:
-        """Ask how many test larvae live."""
-        self._ask(leaf_test_forms.judge_test)
+        """Ask how many test larvae live; of several tests, first of which."""
+        larvae = self.sheet.larvae
+        running = [one.key for one in larvae.lines() if one.keys]
+        if len(running) < 2:
+            self._ask(leaf_test_forms.judge_test)
+        elif larvae.hasFocus() and larvae.current_key() in running:
+            self._at_line(larvae.current_key(), "J")
+        else:
+            larvae.setFocus()
+            larvae.set_current(running[0])
+            self.notices.say("Which test? ↑ ↓ go to it, then J.")
 
     def ask_gone(self) -> None:
         """Ask which cut is gone."""
@@ -199,7 +207,9 @@ class LeafPage(LeafReading):
         """Ask when a host is bare: that most needed, or of the first tree."""
         hosts = [one.host for one in self.view.hosts] if self.view else []
         hosts += [one.row.host for one in self.trees]
-        self.open_panel(bare_form(self._session, self.theme, hosts[0] if hosts else ""))
+        self.open_panel(
+            entries.bare(self._session, self.theme, hosts[0] if hosts else "")
+        )
 
     def _ask(self, form: Callable[..., Panel], **context: object) -> None:
         self.notices.clear()

@@ -24,7 +24,8 @@ BROODS_HELP = (
         "W   a moth emerged\n"
         "A   everything done, or the latest only\n"
         "U   the brood in numbers, or back to its page\n"
-        "K   another brood laid beside it\n" + _SHEET,
+        "K   another brood laid beside it\n"
+        "Enter at what was measured   corrects one figure\n" + _SHEET,
     ),
     (
         "Photos",

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, ClassVar
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 
+from rearing.desk import entries
 from rearing.desk.actions import Act
 from rearing.desk.help_panel import HelpPanel
 from rearing.desk.pages.page_keys import is_for_page
-from rearing.desk.pages.season_bare import bare_form
 from rearing.desk.pages.season_honesty import HonestyPanel
 from rearing.desk.pages.season_jobs import SupposeJob
 from rearing.desk.pages.season_out import shown_season
@@ -148,7 +148,7 @@ class SeasonPage(SeasonReading):
         hosts = ribbon.hosts if ribbon is not None else ()
         if not hosts and view is not None:
             hosts = tuple(one.host for one in view.supplies)
-        form = bare_form(self._session, self.theme, hosts[0] if hosts else "")
+        form = entries.bare(self._session, self.theme, hosts[0] if hosts else "")
         self.open_panel(form)
 
     def read_aloud(self) -> None:

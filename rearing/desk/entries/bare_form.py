@@ -9,6 +9,7 @@ from rearing.desk.entries import asking
 from rearing.desk.widgets.fields import Answers, DayField, TextField
 from rearing.desk.widgets.form import EntryForm
 from rearing.keeping.reach import set_bare
+from rearing.records.rows import TreeRow
 
 if TYPE_CHECKING:
     from rearing.desk.session import Session
@@ -20,13 +21,19 @@ CAUTION = (
 )
 
 
-def bare_form(session: Session, theme: Theme, host: str) -> EntryForm:
-    """Return the form that asks when a host is bare."""
+def bare(session: Session, theme: Theme, host: str = "") -> EntryForm:
+    """Return the form that asks when a host is bare; without one, of the first tree."""
+    trees = () if host else session.book.all(TreeRow)
     return EntryForm(
         theme,
         "When is the leaf down?",
         (
-            TextField("host", "&Leaf", value=host, required=True),
+            TextField(
+                "host",
+                "&Leaf",
+                value=host or (trees[0].host if trees else ""),
+                required=True,
+            ),
             DayField("day", "&Bare by", required=True),
         ),
         partial(_write, session),
