@@ -3,12 +3,12 @@
 JSON: ``on``, ``first`` and ``last`` (ISO dates; the last two are days away), ``fed_at``
 and ``back_at`` (ISO times that are assumed), ``sentence``, ``lasting`` (boxes whose
 leaf lasts), ``helper`` (evenings on which leaf must be given: ``day``, ``boxes``) and
-``failing``, soonest first: ``why`` ("leaf runs out", "hatches with nobody there",
-"wanders with nowhere to go", "may emerge shut in"), ``code``, ``taxon``, ``place``,
-``number`` (animals), ``at_worst`` (ISO time by which it may fail), ``is_likely`` (false
-where only the hottest future, or the early end of a window, makes it fail), ``words``
-and ``saves`` (each a ``kind``: "helper", "cooler place", "sleeve", "litter", "room to
-climb", and words).
+``failing``, soonest first: ``why`` ("leaf runs out", "hatch with nobody there",
+"hatched and in no box yet", "wander with nowhere to go", "may emerge shut in"),
+``code``, ``taxon``, ``place``, ``number`` (animals), ``at_worst`` (ISO time by which
+it may fail), ``is_likely`` (false where only the hottest future, or the early end of a
+window, makes it fail), ``words`` and ``saves`` (each a ``kind``: "helper", "cooler
+place", "sleeve", "box", "litter", "room to climb", and words).
 """
 
 from __future__ import annotations
@@ -17,7 +17,13 @@ from typing import TYPE_CHECKING
 
 from rearing.commands.days import full_day
 from rearing.keeping.away import DAY, away
-from rearing.keeping.away_words import alike
+from rearing.keeping.away_words import (
+    alike,
+    number_words,
+    what_fails,
+    what_saves,
+    which,
+)
 from rearing.keeping.moments import counted, day_words
 
 if TYPE_CHECKING:
@@ -66,17 +72,11 @@ def write_away(
 
 def _write_one(together: list[Failing], paper: Paper) -> None:
     one = together[0]
-    brood, _, label = one.code.partition(" ")
-    labels = [label, *(x.code.partition(" ")[2] for x in together[1:])]
-    number = sum(x.number for x in together)
     paper.line()
-    paper.paragraph(
-        f"{brood} {', '.join(labels)} · {one.place} · {number}: {one.why}", later=2
-    )
-    perhaps = "" if one.is_likely else " Not likely, but it may be."
-    paper.paragraph(f"{one.words}.{perhaps}", indent=2)
-    saves = ", or ".join(x.words for x in one.saves)
-    paper.paragraph(f"Saved by {saves}.", indent=2)
+    head = f"{which(together)} · {one.place} · {number_words(together)}: {one.why}"
+    paper.paragraph(head, later=2)
+    paper.paragraph(what_fails(one), indent=2)
+    paper.paragraph(what_saves(one), indent=2)
 
 
 def _data(found: Away) -> dict[str, object]:

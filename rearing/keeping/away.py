@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from rearing.keeping.away_days import LONGEST
 from rearing.keeping.away_leaf import BoxLeaf, LeafAhead, box_leaf
 from rearing.keeping.away_saves import (
+    HELPER,
     Save,
     SaveKind,
     box_saves,
@@ -55,8 +56,9 @@ class Why(StrEnum):
     """What goes wrong with nobody there."""
 
     LEAF = "leaf runs out"
-    HATCH = "hatches with nobody there"
-    WANDER = "wanders with nowhere to go"
+    HATCH = "hatch with nobody there"
+    UNBOXED = "hatched and in no box yet"
+    WANDER = "wander with nowhere to go"
     EMERGE = "may emerge shut in"
 
 
@@ -263,7 +265,7 @@ class _Looked:
     def _pots(self) -> Iterator[Failing]:
         for pot in self._held.pots:
             if pot.unhoused > 0:
-                yield self._hatching(pot, pot.unhoused, self._first, likely=True)
+                yield self._unboxed(pot)
             if pot.waiting <= 0:
                 continue
             if pot.of(EggFate.HATCHED):
@@ -277,24 +279,39 @@ class _Looked:
                 first, likely = when
                 yield self._hatching(pot, pot.waiting, first, likely=likely)
 
+    def _unboxed(self, pot: PotNow) -> Failing:
+        begun = dt.datetime.combine(self._first, MORNING, self._zone)
+        return Failing(
+            why=Why.UNBOXED,
+            code=pot.code,
+            taxon=self._held.taxon(pot.brood),
+            place=self._stands(pot),
+            number=pot.unhoused,
+            at_worst=begun + STARVES,
+            is_likely=True,
+            words="Without leaf larvae starve within a day",
+            saves=(HELPER, Save(SaveKind.BOX, "a box with leaf before you go")),
+        )
+
+    def _stands(self, pot: PotNow) -> str:
+        now = end_of(self._on, self._zone)
+        place = self._held.places.get(place_on(pot.stays, now) or 0)
+        return place.name if place else "no place"
+
     def _hatching(
         self, pot: PotNow, number: int, day: dt.date, *, likely: bool
     ) -> Failing:
         begun = dt.datetime.combine(day, MORNING, self._zone)
-        place = self._held.places.get(
-            place_on(pot.stays, end_of(self._on, self._zone)) or 0
-        )
-        told = "may hatch from" if not likely else "hatch about"
+        told = "Eggs hatch about" if likely else "Eggs may hatch from"
         return Failing(
             why=Why.HATCH,
             code=pot.code,
             taxon=self._held.taxon(pot.brood),
-            place=place.name if place else "no place",
+            place=self._stands(pot),
             number=number,
             at_worst=begun + STARVES,
             is_likely=likely,
-            words=f"{counted(number, 'egg')} {told} {day_words(day)}; without leaf "
-            "larvae starve within a day",
+            words=f"{told} {day_words(day)}; without leaf larvae starve within a day",
             saves=pot_saves(
                 pot,
                 self._held,

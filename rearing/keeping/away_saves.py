@@ -38,6 +38,7 @@ class SaveKind(StrEnum):
     HELPER = "helper"
     COOLER = "cooler place"
     SLEEVE = "sleeve"
+    BOX = "box"
     LITTER = "litter"
     ROOM = "room to climb"
 
@@ -51,7 +52,7 @@ class Save:
     place_id: int | None = None
 
 
-_HELPER = Save(SaveKind.HELPER, "a helper")
+HELPER = Save(SaveKind.HELPER, "a helper")
 
 
 def box_saves(
@@ -70,7 +71,7 @@ def box_saves(
     ]
     sleeves = [Save(SaveKind.SLEEVE, f"a sleeve on {name}") for name in trees[:MOST]]
     small = oldest_larva(leaf.box) is Stage.L1
-    return (_HELPER, *cooler[:MOST], *(() if small else sleeves))
+    return (HELPER, *cooler[:MOST], *(() if small else sleeves))
 
 
 def _cooler(
@@ -113,7 +114,7 @@ def pot_saves(
     A pot that is hatching can't be held back. Of cooler places the coolest that may
     be trusted: eggs take cold best when young (common practice).
     """
-    saves = [_HELPER]
+    saves = [HELPER]
     if pot.of(EggFate.HATCHED) or not pot.stays:
         return tuple(saves)
     supposed = warmth.supposing()
@@ -156,6 +157,6 @@ def waiting_saves(*, wandering: bool) -> tuple[Save, ...]:
     """Return what keeps wanderers, or moths, from harm meanwhile."""
     if wandering:
         litter = "litter or a dark tub with them before you go"
-        return _HELPER, Save(SaveKind.LITTER, litter)
+        return HELPER, Save(SaveKind.LITTER, litter)
     room = "an open tub with twigs to climb before you go"
-    return _HELPER, Save(SaveKind.ROOM, room)
+    return HELPER, Save(SaveKind.ROOM, room)

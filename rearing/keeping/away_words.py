@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from rearing.keeping.away import Why
 from rearing.keeping.moments import counted, day_words
 
 if TYPE_CHECKING:
@@ -25,15 +26,31 @@ def alike(found: Away) -> list[list[Failing]]:
 def group_words(together: Sequence[Failing]) -> tuple[str, str]:
     """Return a heading (which, where) and what goes wrong with them, and what saves."""
     one = together[0]
-    brood, _, label = one.code.partition(" ")
-    labels = ", ".join([label, *(x.code.partition(" ")[2] for x in together[1:])])
-    number = sum(x.number for x in together)
-    perhaps = "" if one.is_likely else " Not likely, but it may be."
-    saves = ", or ".join(x.words for x in one.saves)
-    return (
-        f"{brood} {labels}",
-        f"{one.place}, {number}: {one.why}. {one.words}.{perhaps}\nSaved by {saves}.",
-    )
+    head = f"{one.place}, {number_words(together)}: {one.why}."
+    return which(together), f"{head} {what_fails(one)}\n{what_saves(one)}"
+
+
+def which(together: Sequence[Failing]) -> str:
+    """Return the boxes or pots of a brood: B21-03 A, B, C."""
+    brood, _, label = together[0].code.partition(" ")
+    labels = [label, *(one.code.partition(" ")[2] for one in together[1:])]
+    return f"{brood} {', '.join(labels)}"
+
+
+def number_words(together: Sequence[Failing]) -> str:
+    """Return how many would fail: 57, or 153 eggs."""
+    number = sum(one.number for one in together)
+    return counted(number, "egg") if together[0].why is Why.HATCH else str(number)
+
+
+def what_fails(one: Failing) -> str:
+    """Return what goes wrong, and if it need not."""
+    return f"{one.words}.{'' if one.is_likely else ' Not likely, but it may be.'}"
+
+
+def what_saves(one: Failing) -> str:
+    """Return all that would save it, in a sentence."""
+    return f"Saved by {', or '.join(save.words for save in one.saves)}."
 
 
 def lasting_words(found: Away) -> tuple[str, ...]:
