@@ -7,7 +7,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from rearing.science.even_mixture import EvenMixtures, Told
+
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from numpy.typing import ArrayLike, NDArray
 
 LEAST_RATIO, LARGEST_RATIO = 1.15, 2.0
@@ -25,7 +29,6 @@ UNEVEN = 0.10
 (a tenth: Crosby's rule, from memory)."""
 
 _FIRST_ROUNDS, _ROUNDS, _FINISHED = 12, 200, 3
-_CLOSE = 1e-9
 _STARTS = 12
 
 
@@ -167,59 +170,21 @@ def place(
     """
     log = _logs(widths_mm)
     counts = range(2, MOST_INSTARS + 1) if instars is None else (instars,)
-    fits = [found for count in counts if (found := _best(log, count)) is not None]
+    fits = _best(Told.of(log), counts)
     if not fits:
         raise ValueError("These widths are too alike, or too few, for a series.")
-    best = min(fits, key=lambda one: one.bic)
-    share = best.shares(log)
-    index = share.argmax(axis=1)
+    best = min(fits, key=lambda one: float(one.bic[0]))
+    share = best.shares(log)[0][0]
+    index = share.argmax(axis=0)
     series, groups = _grouped(np.exp(log), index, first)
     return Placed(
         series=series,
         groups=groups,
         instar=index + first,
-        surely=share.max(axis=1),
-        spread=best.spread,
-        tried=tuple((one.count, one.bic) for one in fits),
+        surely=share.max(axis=0),
+        spread=float(best.spread[0]),
+        tried=tuple((int(one.count[0]), float(one.bic[0])) for one in fits),
     )
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Mixture:
-    """Equally spaced normals of one spread on the logarithm of width."""
-
-    begin: float
-    step: float
-    spread: float
-    weight: NDArray[np.float64]
-    bic: float = np.inf
-
-    @property
-    def count(self) -> int:
-        return len(self.weight)
-
-    @property
-    def means(self) -> NDArray[np.float64]:
-        return np.asarray(self.begin + self.step * np.arange(self.count), np.float64)
-
-    def parts(self, log: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Return the logarithm of each instar's part in the density of each width."""
-        away = (log[:, None] - self.means) / self.spread
-        with np.errstate(divide="ignore"):  # an instar may be empty
-            weight = np.log(self.weight)
-        return np.asarray(
-            weight - 0.5 * away**2 - np.log(self.spread * np.sqrt(2 * np.pi))
-        )
-
-    def shares(self, log: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Return the share of each instar in each width, shape (n, count)."""
-        parts = self.parts(log)
-        return np.asarray(np.exp(parts - _summed(parts)[:, None]))
-
-
-def _summed(parts: NDArray[np.float64]) -> NDArray[np.float64]:
-    most = parts.max(axis=1)
-    return np.asarray(most + np.log(np.exp(parts - most[:, None]).sum(axis=1)))
 
 
 def _logs(widths_mm: ArrayLike) -> NDArray[np.float64]:
@@ -231,89 +196,42 @@ def _logs(widths_mm: ArrayLike) -> NDArray[np.float64]:
     return np.asarray(np.log(widths))
 
 
-def _best(log: NDArray[np.float64], count: int) -> _Mixture | None:
-    """Return the likeliest mixture of so many instars; None where none is a series."""
-    values, many = np.unique(log, return_counts=True)
-    if len(values) < count:
-        return None
-    told = _Told(values, many.astype(np.float64))
-    steps = np.linspace(np.log(LEAST_RATIO), np.log(LARGEST_RATIO), _STARTS)
-    reach = log.max() - log.min()
-    # The smallest and the largest are of the first and last instar, or near.
-    starts = [*steps, reach / (count - 1)] if count > 1 else [steps[0]]
-    begun = [
-        one
-        for step in starts
-        if (one := _climb(told, _begin(told, float(step), count), _FIRST_ROUNDS))
-    ]
+def _best(told: Told, counts: Iterable[int]) -> list[EvenMixtures]:
+    """Return the likeliest mixture of each number of instars that is a series."""
+    fair = [count for count in counts if count <= len(told.log)]
+    starts = [(count, step) for count in fair for step in _steps(told, count)]
+    if not starts:
+        return []
+    begun = EvenMixtures.about(told, starts, LEAST_SPREAD)
+    begun = begun.climbed(told, _FIRST_ROUNDS, LEAST_SPREAD)
     # Most starts soon lead to the same few hills; only the highest are climbed.
-    begun.sort(key=lambda one: one.bic)
-    found = [
-        one
-        for start in begun[:_FINISHED]
-        if (one := _climb(told, start, _ROUNDS)) is not None and _is_series(told, one)
-    ]
-    return min(found, key=lambda one: one.bic, default=None)
+    order = np.argsort(begun.bic, kind="stable")
+    high = [order[begun.count[order] == count][:_FINISHED] for count in fair]
+    chosen = begun.take(np.concatenate(high))
+    ends = chosen.take(np.isfinite(chosen.bic)).climbed(told, _ROUNDS, LEAST_SPREAD)
+    ends = ends.take(_are_series(told, ends))
+    order = np.argsort(ends.bic, kind="stable")
+    first = [order[ends.count[order] == count][:1] for count in fair]
+    return [ends.take(one) for one in first if len(one)]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Told:
-    """Different widths, each as often as it was measured."""
-
-    log: NDArray[np.float64]
-    many: NDArray[np.float64]
-
-    @property
-    def number(self) -> float:
-        return float(self.many.sum())
+def _steps(told: Told, count: int) -> list[float]:
+    """Return the distances from which so many instars are looked for."""
+    even = np.linspace(np.log(LEAST_RATIO), np.log(LARGEST_RATIO), _STARTS)
+    steps = [float(step) for step in even]
+    if count == 1:
+        return steps[:1]
+    # The smallest and the largest are of the first and last instar, or near.
+    return [*steps, float(told.log[-1] - told.log[0]) / (count - 1)]
 
 
-def _begin(told: _Told, step: float, count: int) -> _Mixture:
-    middle = (told.log[-1] + told.log[0]) / 2
-    begin = middle - step * (count - 1) / 2
-    spread = max(step / 6, LEAST_SPREAD)
-    return _Mixture(begin, step, spread, np.full(count, 1 / count))
-
-
-def _climb(told: _Told, start: _Mixture, rounds: int) -> _Mixture | None:
-    now, likely, before = start, -np.inf, -np.inf
-    for _ in range(rounds):
-        likely = float((told.many * _summed(now.parts(told.log))).sum())
-        if likely - before < _CLOSE * abs(likely):
-            break
-        before = likely
-        moved = _moved(now, told)
-        if moved is None:
-            return None
-        now = moved
-    free = 3 + now.count - 1
-    bic = free * np.log(told.number) - 2 * likely
-    return _Mixture(now.begin, now.step, now.spread, now.weight, float(bic))
-
-
-def _is_series(told: _Told, found: _Mixture) -> bool:
+def _are_series(told: Told, found: EvenMixtures) -> NDArray[np.bool_]:
     """Tell whether the ratio is one of moults, and both end instars have an animal."""
-    if not np.log(LEAST_RATIO) <= found.step <= np.log(LARGEST_RATIO):
-        return False
-    return bool((found.weight[[0, -1]] * told.number >= 0.5).all())
-
-
-def _moved(now: _Mixture, told: _Told) -> _Mixture | None:
-    """Return the next mixture: shares first, then means on a line, then the spread."""
-    share = now.shares(told.log) * told.many[:, None]
-    number = np.arange(now.count, dtype=np.float64)
-    summed = share.sum(axis=0)
-    weight = summed / told.number
-    centre = (summed * number).sum() / told.number
-    about = (summed * (number - centre) ** 2).sum()
-    if about <= 0:
-        return None
-    mean = (told.many * told.log).sum() / told.number
-    step = (share * (number - centre) * (told.log - mean)[:, None]).sum() / about
-    begin = mean - step * centre
-    away = told.log[:, None] - (begin + step * number)
-    spread = max(float(np.sqrt((share * away**2).sum() / told.number)), LEAST_SPREAD)
-    return _Mixture(float(begin), float(step), spread, weight)
+    least, largest = np.log(LEAST_RATIO), np.log(LARGEST_RATIO)
+    last = found.weight[np.arange(len(found)), found.count - 1]
+    ends = np.minimum(found.weight[:, 0], last) * told.number
+    is_one = np.isfinite(found.bic) & (ends >= 0.5)
+    return np.asarray(is_one & (found.step >= least) & (found.step <= largest))
 
 
 def _grouped(
