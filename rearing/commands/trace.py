@@ -9,6 +9,7 @@ JSON of a box: ``on`` and ``since`` (ISO dates, both among the days), ``box``, `
 
 from __future__ import annotations
 
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from rearing.commands.days import full_day
@@ -45,12 +46,24 @@ def write_trace(
     )
     if found.apart is not None:
         paper.paragraph(_apart_words(found.apart))
-    for one in found.neighbours:
-        paper.line()
-        closed = "" if one.is_open else " (closed)"
-        paper.line(f"{one.code}{closed}  {one.taxon}")
-        for tie in one.ties:
-            paper.paragraph(f"{tie.shared.words}: {tie.words}", indent=2, later=2)
+    for _, alike in groupby(found.neighbours, key=_tied):
+        _write_alike(list(alike), paper)
+
+
+def _tied(one: Neighbour) -> tuple[object, ...]:
+    """Return what boxes told of together have in common."""
+    brood = one.code.partition(" ")[0]
+    return brood, one.is_open, tuple((tie.shared, tie.words) for tie in one.ties)
+
+
+def _write_alike(alike: list[Neighbour], paper: Paper) -> None:
+    one = alike[0]
+    codes = [one.code, *(other.code.partition(" ")[2] for other in alike[1:])]
+    closed = "" if one.is_open else " (closed)"
+    paper.line()
+    paper.paragraph(f"{', '.join(codes)}{closed}  {one.taxon}", later=2)
+    for tie in one.ties:
+        paper.paragraph(f"{tie.shared.words}: {tie.words}", indent=2, later=2)
 
 
 def write_apart(

@@ -19,7 +19,7 @@ def test_who_shared_with_the_sick_box(
     assert found.code == 0
     assert "3 boxes shared something with it, 30 May to 12 June." in found.out
     assert "B21-02 D: last virus death 10 June; apart until 24 June" in found.out
-    assert "  mother: both of B21-02" in found.out
+    assert "\nB21-02 A, B, C  Aglia tau\n  mother: both of B21-02\n" in found.out
     assert "  leaf: beech of the same 1 day" in found.out
     data = ask("trace", season_book, "b21-02 d", "--days", "3", "--json").data
     assert data["since"] == "2021-06-10"
