@@ -103,15 +103,9 @@ def _of_file(asked: Namespace, paper: Paper, notes: Paper) -> int:
         write_fit(asked.file, paper, as_json=asked.as_json)
         return ANSWERED
     if asked.command == "widths":
-        from rearing.commands.widths import write_widths
+        from rearing.commands.widths import widths_asked, write_widths
 
-        write_widths(
-            *(asked.file, paper),
-            first=asked.first,
-            instars=asked.instars,
-            brood=asked.brood,
-            as_json=asked.as_json,
-        )
+        write_widths(widths_asked(asked), paper, as_json=asked.as_json)
         return ANSWERED
     from rearing.commands.heat import heat_asked, write_heat
 

@@ -246,13 +246,12 @@ def _fit(asked: Namespace) -> Tables:
 
 
 def _widths(asked: Namespace) -> Tables:
-    from rearing.commands.widths import placed_in
+    from rearing.commands.widths import placed_in, widths_asked
     from rearing.exchange.width_tables import instars_table, widths_table
 
-    mm, placed = placed_in(
-        asked.file, first=asked.first, instars=asked.instars, brood=asked.brood
-    )
-    name = asked.brood or asked.file.stem
+    wanted = widths_asked(asked)
+    mm, placed = placed_in(wanted)
+    name = wanted.name if wanted.brood else asked.file.stem
     return {
         "widths": lambda: widths_table(name, mm, placed),
         "instars": lambda: instars_table(name, placed),

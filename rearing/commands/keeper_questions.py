@@ -139,6 +139,9 @@ def widths(parser: ArgumentParser) -> None:
         "--brood", metavar="CODE", help="FILE is a book: heads measured in this brood"
     )
     parser.add_argument(
+        "--box", metavar="LABEL", help="with --brood: only those of this box"
+    )
+    parser.add_argument(
         "--first",
         metavar="N",
         type=int,

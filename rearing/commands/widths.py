@@ -12,7 +12,7 @@ null, ``is_uneven``) and ``widths`` in their order (each ``mm``, instar and
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
 from rearing.exchange.widths import widths_in
@@ -21,6 +21,7 @@ from rearing.science.instars import MOST_INSTARS, place
 from rearing.terms import INSTARS, Measured
 
 if TYPE_CHECKING:
+    from argparse import Namespace
     from pathlib import Path
 
     from rearing.commands.paper import Paper
@@ -30,51 +31,59 @@ if TYPE_CHECKING:
 _SURE = 0.9
 
 
-def write_widths(
-    path: Path,
-    paper: Paper,
-    *,
-    first: int | None = None,
-    instars: int | None = None,
-    brood: str | None = None,
-    as_json: bool = False,
-) -> None:
+@dataclass(frozen=True, slots=True)
+class WidthsAsked:
+    """Which heads are placed: those of a file, or of a book's brood or box."""
+
+    file: Path
+    brood: str | None = None
+    box: str | None = None
+    first: int | None = None
+    instars: int | None = None
+
+    @property
+    def name(self) -> str:
+        """What the answer is called."""
+        own = [part for part in (self.brood, self.box) if part]
+        return " ".join(own) or self.file.name
+
+
+def widths_asked(asked: Namespace) -> WidthsAsked:
+    """Return what was typed; refuse what can't go together."""
+    if asked.first is not None and not 1 <= asked.first <= len(INSTARS):
+        raise Refusal(f"The first may be 1 to {len(INSTARS)}.", field="first")
+    if asked.instars is not None and not 2 <= asked.instars <= MOST_INSTARS:
+        raise Refusal(f"A series has 2 to {MOST_INSTARS} instars.", field="instars")
+    if asked.box is not None and asked.brood is None:
+        raise Refusal("--box goes with --brood: which brood's box?", field="box")
+    return WidthsAsked(asked.file, asked.brood, asked.box, asked.first, asked.instars)
+
+
+def write_widths(asked: WidthsAsked, paper: Paper, *, as_json: bool = False) -> None:
     """Place the widths of a file, or of a book's brood, in instars and write them."""
-    mm, placed = placed_in(path, first=first, instars=instars, brood=brood)
+    mm, placed = placed_in(asked)
     if as_json:
         paper.json(_data(mm, placed))
     else:
-        _write(brood or path.name, placed, paper)
+        _write(asked.name, placed, paper)
 
 
-def placed_in(
-    path: Path,
-    *,
-    first: int | None = None,
-    instars: int | None = None,
-    brood: str | None = None,
-) -> tuple[tuple[float, ...], Placed]:
-    """Return widths [mm] of a file, or of a brood in a book, and their instars.
+def placed_in(asked: WidthsAsked) -> tuple[tuple[float, ...], Placed]:
+    """Return widths [mm] of a file, or of a book's brood or box, and their instars.
 
     In a book the instars that were noted say which the first is, unless it is given.
     """
-    if first is not None and not 1 <= first <= len(INSTARS):
-        raise Refusal(f"The first may be 1 to {len(INSTARS)}.", field="first")
-    if instars is not None and not 2 <= instars <= MOST_INSTARS:
-        raise Refusal(f"A series has 2 to {MOST_INSTARS} instars.", field="instars")
-    if brood is not None:
-        heads = _heads_of_brood(path, brood, first, instars)
+    if asked.brood is not None:
+        heads = _heads_in_book(asked, asked.brood)
         return heads.widths, heads.placed
-    found = widths_in(path)
+    found = widths_in(asked.file)
     try:
-        return found.mm, place(found.mm, first=first or 1, instars=instars)
+        return found.mm, place(found.mm, first=asked.first or 1, instars=asked.instars)
     except ValueError as wrong:
-        raise Refusal(f"{path.name}: {wrong}") from wrong
+        raise Refusal(f"{asked.file.name}: {wrong}") from wrong
 
 
-def _heads_of_brood(
-    path: Path, code: str, first: int | None, instars: int | None
-) -> Heads:
+def _heads_in_book(asked: WidthsAsked, code: str) -> Heads:
     from rearing.commands.forecast_text import brood_named
     from rearing.keeping.heads import heads_of
     from rearing.keeping.measurements import measured
@@ -82,17 +91,25 @@ def _heads_of_brood(
     from rearing.records.book import Book
     from rearing.records.rows import BoxRow
 
-    with Book.open(path) as book:
+    label = asked.box
+    with Book.open(asked.file) as book:
         brood = brood_named(book, code, dt.date.max)
-        boxes = [box.id for box in book.all(BoxRow, t.Box.brood_id == brood.id)]
+        boxes = [
+            box.id
+            for box in book.all(BoxRow, t.Box.brood_id == brood.id)
+            if label is None or box.label.casefold() == label.casefold()
+        ]
+        if not boxes and label is not None:
+            raise Refusal(f"{brood.code} has no box “{label}”.", field="box")
         rows = [
             row
             for row in measured(book, boxes, dt.date.max)
             if row.what is Measured.HEAD_WIDTH
         ]
     if not rows:
-        raise Refusal(f"No head of {brood.code} was measured by the book.")
-    return heads_of(rows, first=first, instars=instars)
+        of = f"{brood.code} {label}" if label else brood.code
+        raise Refusal(f"No head of {of} was measured by the book.")
+    return heads_of(rows, first=asked.first, instars=asked.instars)
 
 
 def _write(name: str, placed: Placed, paper: Paper) -> None:

@@ -65,6 +65,11 @@ class Comparison:
     test: Compared | None
     losses: tuple[LostBeside, ...]
 
+    @property
+    def stages(self) -> tuple[Stage, ...]:
+        """Stages that half of either were seen in, this one's first."""
+        return tuple(dict.fromkeys((*self.one.pace, *self.other.pace)))
+
 
 def compare(book: Book, one_id: int, other_id: int, on: dt.date) -> Comparison:
     """Lay one brood beside another as on a day."""
@@ -95,6 +100,26 @@ def beside(one: Side, other: Side) -> Comparison:
         test=compared(one.life, other.life),
         losses=_losses(one.life, other.life),
     )
+
+
+def beside_words(found: Comparison) -> str:
+    """Return what may be noted of two broods; no verdict is drawn."""
+    said = []
+    if found.hatch is not None:
+        low, high = found.hatch.low * 100, found.hatch.high * 100
+        said.append(
+            f"Hatch of {found.one.code} less that of {found.other.code}: "
+            f"{found.hatch.share * 100:+.0f} in 100 ({low:+.0f} to {high:+.0f})."
+        )
+    if found.test is None:
+        said.append("Their survival can't be compared: none of both lived at a loss.")
+    else:
+        said.append(
+            f"A difference in survival this large would come "
+            f"{chance_words(found.test.p)} (log-rank): {verdict_words(found.test.p)}."
+        )
+    said.append("Animals of one mother, box and day die alike: a note, no proof.")
+    return " ".join(said)
 
 
 def chance_words(p: float) -> str:

@@ -90,3 +90,18 @@ def test_the_heads_of_a_brood_are_read_from_the_book(
     assert told["ratio"] == pytest.approx(1.5, abs=0.02)
     none = ask("widths", str(book), "--brood", "B21-01")
     assert "No head of B21-01 was measured" in none.err
+
+
+def test_the_heads_of_one_box_are_placed_alone(
+    tmp_path: Path, ask: Callable[..., Answer]
+) -> None:
+    path = tmp_path / "season.rearing"
+    shutil.copy(SAMPLE, path)
+    asked = ("widths", str(path), "--brood", "B21-06")
+    # of the 24 invented heads of the sample, by the box they were found in
+    for label, number in (("A", 13), ("b", 11)):
+        assert ask(*asked, "--box", label, "--json").data["n"] == number
+    assert ask(*asked, "--box", "A").out.startswith("B21-06 A: 13 widths, ")
+    assert "No head of B21-06 C was measured" in ask(*asked, "--box", "C").err
+    assert "B21-06 has no box “Z”" in ask(*asked, "--box", "Z").err
+    assert "--box goes with --brood" in ask("widths", str(path), "--box", "A").err

@@ -18,11 +18,13 @@ from vega_datasets import local_data
 
 from rearing.__main__ import main
 from rearing.commands.arguments import COMMANDS
-from rearing.keeping import lamp, leaf, leaf_tests
+from rearing.keeping import lamp, leaf, leaf_tests, measurements
+from rearing.records import tables as t
 from rearing.records.book import Book
 from rearing.records.journal import Entry
-from rearing.terms import Sex, TreeSign
-from tests.commands.small_season import make_season
+from rearing.records.rows import BoxRow, BroodRow
+from rearing.terms import Measured, Sex, Stage, TreeSign
+from tests.commands import small_season
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -45,7 +47,7 @@ print(json.dumps([code, sorted(sys.modules)]), file=sys.stderr)
 def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
     folder = tmp_path_factory.mktemp("house")
     book, durations = folder / "Season.rearing", folder / "durations.csv"
-    make_season(book)
+    small_season.make_season(book)
     _complete_the_night(book)
     durations.write_text("temperature,days\n18,60\n22,40\n26,30\n")
     widths = folder / "widths.csv"
@@ -76,6 +78,7 @@ def _complete_the_night(path: Path) -> None:
         male = lamp.Call("Saturnia pyri", Sex.MALE)
         lamp.redetermine(book, Entry(dark), arrival_id=1, call=male)
         _tell_of_leaf(book, Entry(dark))
+        _measure(book)
 
 
 def _tell_of_leaf(book: Book, entry: Entry) -> None:
@@ -90,6 +93,22 @@ def _tell_of_leaf(book: Book, entry: Entry) -> None:
     leaf_tests.begin_test(
         book, entry, tree_id=tree, begun_on=dt.date(2021, 6, 11), sure=True
     )
+
+
+def _measure(book: Book) -> None:
+    """Measure heads in each box of the brood that is asked for."""
+    brood = book.find(BroodRow, t.Brood.code == "B21-02")
+    assert brood is not None
+    for box in book.all(BoxRow, t.Box.brood_id == brood.id):
+        measurements.measure(
+            book,
+            small_season.entry(6, 12),
+            box_id=box.id,
+            what=Measured.HEAD_WIDTH,
+            values=(0.9,),
+            on=small_season.AS_ON,
+            stage=Stage.L2,
+        )
 
 
 ANSWERS = {

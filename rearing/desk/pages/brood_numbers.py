@@ -15,6 +15,7 @@ from rearing.desk.widgets.prose import Prose
 from rearing.desk.widgets.reading_sheet import ReadingSheet
 from rearing.desk.widgets.survival_plot import SurvivalPlot
 from rearing.desk.widgets.width_plot import Peak, WidthPlot
+from rearing.keeping.comparison import beside_words
 from rearing.keeping.heads import heads_of
 from rearing.problems import Refusal
 
@@ -136,7 +137,7 @@ class NumbersSheet(QWidget):
         self._prose[SURVIVAL].tell(said)
         self.sheet.say(BESIDE, beside.other.code if beside else "", shown=bool(beside))
         self._tell(BESIDE, words.beside_lines(beside) if beside else ())
-        self._prose[BESIDE].tell(words.beside_words(beside) if beside else "")
+        self._prose[BESIDE].tell(beside_words(beside) if beside else "")
 
     def _tell_heads(self, page: NumbersPage) -> None:
         widths = [row.value for row in page.heads]

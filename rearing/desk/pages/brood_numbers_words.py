@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from rearing.desk.widgets.lines import Column, Ink, KeyOffer, Line
 from rearing.desk.widgets.look_columns import LookColumn
 from rearing.desk.widgets.survival_plot import Stair, Survival
-from rearing.keeping.comparison import chance_words, verdict_words
 from rearing.keeping.moments import counted, short_day, span_words, stages_words
 
 if TYPE_CHECKING:
@@ -23,6 +22,7 @@ if TYPE_CHECKING:
     from rearing.keeping.stage_looks import LookDay
     from rearing.science.life_table import LifeRow
     from rearing.science.proportions import Proportion
+    from rearing.terms import Stage
 
 
 def _numbers(*names: str) -> tuple[Column, ...]:
@@ -281,34 +281,13 @@ def beside_lines(found: Comparison) -> tuple[Line, ...]:
         said = [share_words(share) if share else "none yet" for share in shares]
         rows.append((word, said[0], said[1]))
     rows += [(f"Lost: {x.why}", str(x.one), str(x.other)) for x in found.losses]
-    stages = dict.fromkeys((*one.pace, *other.pace))
     rows += [
         (f"Half seen in {stage}", _days(one, stage), _days(other, stage))
-        for stage in stages
+        for stage in found.stages
     ]
     return tuple(line(at, *cells, of=BESIDE_COLUMNS) for at, cells in enumerate(rows))
 
 
-def _days(side: Side, stage: object) -> str:
+def _days(side: Side, stage: Stage) -> str:
     days = next((day for one, day in side.pace.items() if one == stage), None)
     return "not seen" if days is None else f"day {days}"
-
-
-def beside_words(found: Comparison) -> str:
-    """Return what may be noted of two broods; no verdict is drawn."""
-    said = []
-    if found.hatch is not None:
-        low, high = found.hatch.low * 100, found.hatch.high * 100
-        said.append(
-            f"Hatch of {found.one.code} less that of {found.other.code}: "
-            f"{found.hatch.share * 100:+.0f} in 100 ({low:+.0f} to {high:+.0f})."
-        )
-    if found.test is None:
-        said.append("Their survival can't be compared: none of both lived at a loss.")
-    else:
-        said.append(
-            f"A difference in survival this large would come "
-            f"{chance_words(found.test.p)} (log-rank): {verdict_words(found.test.p)}."
-        )
-    said.append("Animals of one mother, box and day die alike: a note, no proof.")
-    return " ".join(said)
