@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF, QRectF, QSize
+from PySide6.QtCore import QPointF, QRectF, QSize, Signal
 from PySide6.QtGui import QFontMetricsF, QPainter, QPalette, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
@@ -26,7 +26,12 @@ class AlmanacLine:
 
 
 class Almanac(QWidget):
-    """Shows only what it is given; nothing in it can be pressed."""
+    """Shows only what it is given; nothing in it can be pressed.
+
+    `refitted` when it may want another width.
+    """
+
+    refitted = Signal()
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -45,6 +50,7 @@ class Almanac(QWidget):
         self.setAccessibleName(". ".join(part for part in said if part))
         self.updateGeometry()
         self.update()
+        self.refitted.emit()
 
     def sizeHint(self) -> QSize:
         look = self._theme.look
@@ -81,8 +87,10 @@ class Almanac(QWidget):
             row = QRectF(left, look.px(36), end - left, look.px(19))
             for line in self._lines:
                 ink2, ink = look.colour("ink2"), look.colour("ink")
-                write(painter, row, line.name, look.faces.small, ink2)
                 strong = look.faces.small_strong
-                write(painter, row, line.value, strong, ink, right=True)
+                wide = write(painter, row, line.value, strong, ink, right=True)
+                # a long name is shortened, its value never
+                left_of = row.adjusted(0, 0, -wide - look.px(8) if wide else 0, 0)
+                write(painter, left_of, line.name, look.faces.small, ink2)
                 row.translate(0, look.px(19))
         painter.end()

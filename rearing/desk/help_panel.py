@@ -77,6 +77,9 @@ class HelpPanel(Panel):
     def focus_first(self) -> None:
         self._scroll.setFocus()
 
+    def side_width(self) -> int:
+        return self.theme.look.px(400)
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
             self.closed.emit()
@@ -89,7 +92,6 @@ class HelpPanel(Panel):
         self._whole.setContentsMargins(inset, look.px(16), inset, look.px(12))
         self._column.setContentsMargins(0, 0, look.px(6), 0)
         self._column.setSpacing(look.px(5))
-        self.setFixedWidth(look.px(400))
         self._title.setFont(look.faces.subtitle)
         for label in self._heads:
             label.setFont(look.faces.section)

@@ -15,13 +15,16 @@ from rearing.desk.notices import NoticeBar
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from PySide6.QtGui import QKeyEvent, QPaintEvent
+    from PySide6.QtGui import QKeyEvent, QPaintEvent, QResizeEvent
 
     from rearing.desk.actions import Act
     from rearing.desk.theme import Theme
     from rearing.exchange.tables import Table
 
 INSET = 24
+_LEAST_BESIDE = 400
+"""What a page needs beside a panel to be read; with less the panel stands alone."""
+_ANY_WIDTH = 16_777_215  # Qt's own bound of a widget's size
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +53,19 @@ class Panel(QWidget):
     def focus_first(self) -> None:
         """Put the keyboard on the first thing to fill."""
         self.setFocus()
+
+    def side_width(self) -> int:
+        """Return how wide it stands at the side, 0 where the page has no say in it."""
+        return 0
+
+    def fit_page(self, width: int) -> None:
+        """Fit a page so wide, before it is shown there; a panel says how."""
+
+    def stand_alone(self, alone: bool) -> None:
+        """Take the page's whole width, or its own again."""
+        wide = self.side_width()
+        self.setMinimumWidth(0 if alone else wide)
+        self.setMaximumWidth(_ANY_WIDTH if alone else wide)
 
     def tables(self) -> tuple[Shown, ...]:
         """Return the tables this panel shows, as raw values."""
@@ -107,6 +123,7 @@ class Page(QWidget):
         self._column.setSpacing(0)
         self._column.addWidget(self.notices)
         self._column.addLayout(self._across, 1)
+        theme.changed.connect(self.make_room)
 
     # what a subclass says
 
@@ -186,8 +203,26 @@ class Page(QWidget):
         panel.at_side = side
         (self._across if side else self._column).addWidget(panel)
         panel.closed.connect(self.close_panel)
+        self.make_room()
         panel.show()
         panel.focus_first()
+
+    def make_room(self) -> None:
+        """Fit the panels to the page; one at the side stands alone on a narrow one."""
+        face, panel = self._cover or self._body, self._panel
+        for one in (panel, self._over):
+            if one is not None:
+                one.fit_page(self.width())
+        if face is None or panel is None or not panel.side_width():
+            return
+        left = self.width() - panel.side_width()
+        alone = panel.at_side and left < self.theme.look.px(_LEAST_BESIDE)
+        face.setVisible(not alone)
+        panel.stand_alone(alone)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.make_room()
 
     def close_panel(self) -> None:
         """Take the panel away and give the keyboard back to where it was."""
@@ -197,6 +232,9 @@ class Page(QWidget):
             return
         panel.closed.disconnect(self.close_panel)
         self._take_away(panel)
+        face = self._cover or self._body
+        if face is not None and panel.side_width():
+            face.show()
         if self._came_from is not None:
             self._came_from.setFocus()
         else:
@@ -217,6 +255,7 @@ class Page(QWidget):
         self._over, self._over_came_from = panel, came_from
         self._column.addWidget(panel)
         panel.closed.connect(self.put_over_away)
+        self.make_room()
         panel.show()
         panel.focus_first()
 

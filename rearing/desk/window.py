@@ -64,6 +64,7 @@ class Window(QMainWindow):
         self.almanac = Almanac(theme)
         self._stack = QStackedWidget()
         self._arrange()
+        self.almanac.refitted.connect(self._fit_rail)
         for page in pages:
             if not isinstance(page, LatePage):
                 self._take_in(page)
@@ -122,9 +123,9 @@ class Window(QMainWindow):
 
     def _fit_rail(self) -> None:
         """Give the rail its width, or fold it to numerals in too narrow a window."""
-        width = max(self.rail.open_width(), self.almanac.sizeHint().width())
-        red = self.theme.view is View.RED
-        folded = red or width > self.width() * _RAIL_SHARE
+        least, most = self.rail.open_width(), int(self.width() * _RAIL_SHARE)
+        width = max(least, min(self.almanac.sizeHint().width(), most))
+        folded = self.theme.view is View.RED or least > most
         self.rail.fold(folded=folded)
         self.almanac.setVisible(not folded)
         self.rail.setFixedWidth(self.rail.sizeHint().width() if folded else width)

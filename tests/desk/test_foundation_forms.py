@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLineEdit, QWidget
+from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
+from rearing.desk.theme import View
 from rearing.desk.widgets.fields import (
     AmountField,
     Answers,
@@ -22,6 +23,7 @@ from rearing.desk.widgets.fields import (
     YesNoField,
 )
 from rearing.desk.widgets.form import EntryForm
+from rearing.desk.widgets.inputs import LineInput, NoteInput, SearchInput
 from rearing.problems import AskFirst, Refusal, StorageTrouble
 from rearing.terms import Quality
 
@@ -315,3 +317,40 @@ def test_the_longest_day_has_room_in_its_field(
     assert line.text() == "Wed 30 September 2026"
     kept = line.textMargins().left() + line.textMargins().right() + 4
     assert line.fontMetrics().horizontalAdvance(line.text()) <= line.width() - kept
+
+
+def test_the_caret_in_red_is_never_white(qtbot: QtBot, theme: Theme) -> None:
+    theme.set_view(View.RED)
+    ground = QWidget()
+    qtbot.addWidget(ground)
+    column = QVBoxLayout(ground)
+    many = SearchField("tree", "Tree", (("1", "Oak 1"),))
+    fields = (LineInput("aspen"), NoteInput("wilted"), SearchInput(many))
+    for field in fields:
+        column.addWidget(field)
+    ground.show()
+    assert QTest.qWaitForWindowActive(ground)
+    for field in fields:
+        ground.setFocus()
+        bare = ground.grab().toImage()
+        field.setFocus()
+        seen = ground.grab().toImage()
+        assert seen != bare
+        at = [(x, y) for x in range(seen.width()) for y in range(seen.height())]
+        lit = {seen.pixelColor(x, y).name() for x, y in at}
+        # the lamp's own palette: no blue, hardly any green
+        assert all(int(name[3:5], 16) < 0x20 for name in lit)
+        assert all(int(name[5:7], 16) < 0x08 for name in lit)
+
+
+def test_columns_go_under_each_other_on_a_narrow_page(
+    qtbot: QtBot, theme: Theme
+) -> None:
+    form = EntryForm(theme, "Fed", ASK, lambda _: None, today=TODAY, columns=2)
+    qtbot.addWidget(form)
+    form.fit_page(2000)
+    wide = form.minimumSizeHint().width()
+    form.fit_page(wide - 40)
+    assert form.minimumSizeHint().width() < wide - 40
+    form.fit_page(2000)
+    assert form.minimumSizeHint().width() == wide

@@ -312,3 +312,14 @@ def test_escape_puts_a_notice_away(
     first.notices.say("Five readings were set aside.")
     QTest.keyClick(first.field, Key.Key_Escape)
     assert first.notices.isHidden()
+
+
+def test_the_rail_widens_for_what_stands_at_its_foot(window: Window) -> None:
+    bare = window.rail.width()
+    window.almanac.tell("Hiša na Robu", (AlmanacLine("As on", "Wed 22 September"),))
+    wanted = window.almanac.sizeHint().width()
+    assert bare < wanted == window.almanac.width() == window.rail.width()
+    long = AlmanacLine("The shed behind the old beech hollow", "17.2°")
+    window.almanac.tell("Hiša na Robu", (long,))
+    assert window.almanac.width() < window.almanac.sizeHint().width()
+    assert not window.rail.folded

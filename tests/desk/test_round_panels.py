@@ -7,12 +7,14 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QFontMetricsF
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtTest import QTest
 
 from rearing.desk.help_panel import HelpPanel
 from rearing.desk.pages.round_away import AwayPanel
 from rearing.desk.widgets.form import EntryForm
+from rearing.desk.widgets.line_delegate import LineDelegate
 from rearing.desk.widgets.lines import State
 from rearing.keeping.leaf import add_tree
 from rearing.keeping.leaf_tests import begin_test
@@ -228,3 +230,42 @@ def test_large_text_gives_the_lines_the_foots_room_beside_a_panel(
     assert not foot.isVisible()
     press(Key.Key_Escape)
     assert foot.isVisible()
+
+
+def test_what_is_read_at_the_side_stands_alone_in_large_text(
+    stand: Stand, qtbot: QtBot
+) -> None:
+    control(Key.Key_M)
+    assert stand.round.sheet.isVisible()
+    for _ in range(6):
+        stand.desk.theme.larger()
+    assert not stand.round.sheet.isVisible()
+    qtbot.waitUntil(lambda: panel(stand).width() == stand.round.width())
+    press(Key.Key_Escape)
+    assert stand.round.sheet.isVisible()
+    assert stand.walk.hasFocus()
+
+
+@pytest.mark.parametrize("scale", [1.6, 2.0, 2.5])
+def test_a_form_does_not_push_the_window_out_of_the_screen(
+    stand: Stand, scale: float
+) -> None:
+    stand.desk.theme.set_scale(scale)
+    stand.window.resize(1280, 800)
+    for cap in ("V", "G", "X", "E"):
+        press(cap)
+        assert isinstance(stand.round.panel, EntryForm)
+        assert (stand.window.width(), stand.window.height()) == (1280, 800)
+        press(Key.Key_Escape)
+
+
+def test_a_box_at_rest_says_so_in_large_text(stand: Stand) -> None:
+    for _ in range(6):
+        stand.desk.theme.larger()
+    lines = stand.walk.lines()
+    row = next(at for at, line in enumerate(lines) if line.state is State.REST)
+    delegate = stand.walk.itemDelegate()
+    assert isinstance(delegate, LineDelegate)
+    ruler = QFontMetricsF(stand.desk.theme.look.faces.species)
+    first = {text: slot.width for slot, text in delegate.rows(row)[0]}
+    assert ruler.horizontalAdvance("Leave alone") <= first["Leave alone"]

@@ -16,6 +16,11 @@ if TYPE_CHECKING:
     from rearing.desk.theme import Theme
 
 
+_LEADS = (True, True, False, False)
+_VAST = 175
+"""Text from this size on [%] leaves room for the first two sentences only."""
+
+
 class RoundFoot(QWidget):
     """Sentences under the lines, in the words of the round itself."""
 
@@ -43,7 +48,12 @@ class RoundFoot(QWidget):
         for label, words in zip(self._labels(), sentences, strict=True):
             label.setText(words)
             label.setAccessibleName(words)
-            label.setVisible(bool(words))
+        self._show()
+
+    def _show(self) -> None:
+        vast = self._theme.look.px(100) > _VAST
+        for label, lead in zip(self._labels(), _LEADS, strict=True):
+            label.setVisible(bool(label.text()) and (lead or not vast))
 
     @property
     def words(self) -> str:
@@ -55,8 +65,9 @@ class RoundFoot(QWidget):
         inset = look.px(INSET)
         self._column.setContentsMargins(inset, look.px(10), inset, look.px(11))
         self._column.setSpacing(look.px(4))
-        for label, lead in zip(self._labels(), (True, True, False, False), strict=True):
+        for label, lead in zip(self._labels(), _LEADS, strict=True):
             label.setFont(look.faces.lead if lead else look.faces.body)
+        self._show()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)

@@ -56,10 +56,11 @@ class RoundPanels(RoundPrinting):
             return False
         return there is self or self.isAncestorOf(there)
 
-    def open_panel(self, panel: Panel, *, side: bool = False) -> None:
-        """Show a panel; large text has no room for the foot beside it."""
-        super().open_panel(panel, side=side)
-        self.panel_told(True)
+    def make_room(self) -> None:
+        """Give a panel room; large text has none for the foot beside it."""
+        # before the panel is shown: the window would else grow, and stay so
+        self.panel_told(self.panel is not None)
+        super().make_room()
 
     def close_panel(self) -> None:
         """Take the panel away."""

@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 _LARGE = 125
 """Text from this size on [%] leaves no room for lines, foot and a panel."""
+_VAST = 175
+"""Text from this size on [%] leaves none for the head either."""
 
 
 class RoundSheet(QWidget):
@@ -91,8 +93,10 @@ class RoundSheet(QWidget):
         self._show_foot()
 
     def _show_foot(self) -> None:
-        cramped = self._panel_open and self._theme.look.px(100) > _LARGE
-        self.foot.setVisible(self.shown is not self.steps and not cramped)
+        size = self._theme.look.px(100) if self._panel_open else 0
+        self.foot.setVisible(self.shown is not self.steps and size <= _LARGE)
+        self.head.setVisible(size <= _VAST)
+        self.updateGeometry()  # at once: a panel that is shown now has the room already
 
     def _show(self, part: QWidget) -> None:
         had_focus = any(w.hasFocus() for w in (self.list, self.steps))

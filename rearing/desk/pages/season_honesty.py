@@ -140,6 +140,9 @@ class HonestyPanel(Panel):
     def focus_first(self) -> None:
         self._scroll.setFocus()
 
+    def side_width(self) -> int:
+        return self.theme.look.px(_WIDE)
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
             self.closed.emit()
@@ -152,7 +155,6 @@ class HonestyPanel(Panel):
         self._whole.setContentsMargins(inset, look.px(16), inset, look.px(12))
         self._column.setContentsMargins(0, 0, look.px(6), 0)
         self._column.setSpacing(look.px(6))
-        self.setFixedWidth(look.px(_WIDE))
 
 
 def _made(age: str) -> str:

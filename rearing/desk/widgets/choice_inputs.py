@@ -9,6 +9,7 @@ from PySide6.QtGui import QFontMetricsF, QPainter, QPalette
 from PySide6.QtWidgets import QComboBox, QCompleter, QSizePolicy, QWidget
 
 from rearing.desk.widgets.frames import paint_chevron, paint_frame, paint_ground
+from rearing.desk.widgets.line_input import TypedLine
 from rearing.problems import Refusal
 
 if TYPE_CHECKING:
@@ -75,6 +76,7 @@ class SearchInput(QComboBox):
         self._free = ask.free
         self._options = ask.options
         self.setEditable(True)
+        self.setLineEdit(TypedLine())
         self.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         for _, words in ask.options:
             self.addItem(words)

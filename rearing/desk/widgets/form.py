@@ -24,6 +24,9 @@ if TYPE_CHECKING:
     from rearing.desk.widgets.inputs import AnyInput
 
 
+_INSET = 24
+
+
 class _Scroll(QScrollArea):
     """Holds the fields: as high as they want, less where the page has less room."""
 
@@ -75,6 +78,7 @@ class EntryForm(Panel):
         super().__init__(theme)
         self._ask = tuple(ask)
         self._first = first
+        self._room = 0
         self._keep = keep
         self._today = today
         self._columns = columns
@@ -133,10 +137,18 @@ class EntryForm(Panel):
 
     def _fit(self) -> None:
         """Take the height the fields need, up to half the window's."""
+        bar = self._scroll.verticalScrollBar().sizeHint().width()
+        if self._room:
+            sides = 2 * self.theme.look.px(_INSET) + bar
+            self._fields.fit_columns(self._room - sides)
         wanted = self._fields.sizeHint().height() + 2
         self._scroll.want(min(wanted, int(self.window().height() * 0.45)))
-        bar = self._scroll.verticalScrollBar().sizeHint().width()
         self._scroll.setMinimumWidth(self._fields.minimumSizeHint().width() + bar)
+
+    def fit_page(self, width: int) -> None:
+        """Put the fields in as many columns as the page has room for."""
+        self._room = width
+        self._fit()
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
@@ -147,7 +159,7 @@ class EntryForm(Panel):
         self._title.setFont(look.faces.section)
         self._caution.setFont(look.faces.small)
         self._hint.setFont(look.faces.small)
-        inset = look.px(24)
+        inset = look.px(_INSET)
         self._whole.setContentsMargins(inset, look.px(10), inset, look.px(12))
         self._whole.setSpacing(look.px(6))
 

@@ -115,6 +115,14 @@ class FormFields(QWidget):
         for words in self._words.values():
             words.setFont(look.faces.small)
 
+    def fit_columns(self, room: int) -> None:
+        """Put the columns side by side, or under each other where they have no room."""
+        beside, below = QHBoxLayout.Direction.LeftToRight, QHBoxLayout.Direction.Down
+        self._across.setDirection(beside)
+        self._across.activate()
+        if self.minimumSizeHint().width() > room:
+            self._across.setDirection(below)
+
     # using
 
     def focus_first(self) -> None:

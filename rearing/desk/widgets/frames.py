@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPainterPath, QPalette, QPen
+from PySide6.QtCore import QPointF, QRect, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPalette, QPen
 
 from rearing.desk.widgets.marks import GRID, Mark, mark_path
 
@@ -25,6 +25,20 @@ def paint_frame(painter: QPainter, field: QWidget, *, focus: bool) -> None:
     inner = wide / 2
     box = QRectF(field.rect()).adjusted(inner, inner, -inner, -inner)
     painter.drawRoundedRect(box, 2, 2)
+
+
+def dim_caret(painter: QPainter, field: QWidget, caret: QRect) -> None:
+    """Give the caret the view's ink on black ground, where Qt's own is white.
+
+    Qt inverts what lies under it; black is inverted to white, which blinds at the lamp.
+    """
+    colours = field.palette()
+    if colours.color(QPalette.ColorRole.Base) != QColor(Qt.GlobalColor.black):
+        return
+    painter.setCompositionMode(
+        QPainter.CompositionMode.RasterOp_SourceAndDestination,
+    )
+    painter.fillRect(caret, colours.color(QPalette.ColorRole.Text))
 
 
 def paint_ground(painter: QPainter, field: QWidget) -> None:

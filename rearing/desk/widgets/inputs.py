@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QCheckBox, QFrame, QLabel, QPlainTextEdit, QWidget
 from rearing.desk.typed import parse_amount, parse_count
 from rearing.desk.widgets.choice_inputs import ChoiceInput, SearchInput
 from rearing.desk.widgets.day_inputs import DayInput, MomentInput, TimeInput
-from rearing.desk.widgets.frames import paint_box
+from rearing.desk.widgets.frames import dim_caret, paint_box
 from rearing.desk.widgets.line_input import LineInput, in_a_row
 from rearing.problems import Refusal
 from rearing.terms import Quality
@@ -146,6 +146,13 @@ class NoteInput(QPlainTextEdit):
 
     def _fit(self) -> None:
         self.setFixedHeight(int(QFontMetricsF(self.font()).lineSpacing() * 3.4))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if self.hasFocus():
+            painter = QPainter(self.viewport())
+            dim_caret(painter, self, self.cursorRect())
+            painter.end()
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)

@@ -8,13 +8,32 @@ from PySide6.QtCore import QEvent
 from PySide6.QtGui import QFontMetricsF, QPainter
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QWidget
 
-from rearing.desk.widgets.frames import paint_frame
+from rearing.desk.widgets.frames import dim_caret, paint_frame
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QPaintEvent
 
 
-class LineInput(QLineEdit):
+_CARET_BESIDE = 5
+"""Pixels that Qt tells more on the left of the caret than it draws, one less right."""
+
+
+class TypedLine(QLineEdit):
+    """A line to type on; its caret is never brighter than the ink."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if not self.hasFocus():
+            return
+        painter = QPainter(self)
+        around = self.cursorRect()
+        dim_caret(
+            painter, self, around.adjusted(_CARET_BESIDE, 0, 1 - _CARET_BESIDE, 0)
+        )
+        painter.end()
+
+
+class LineInput(TypedLine):
     """A line of words."""
 
     def __init__(self, text: str = "") -> None:

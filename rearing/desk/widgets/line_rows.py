@@ -64,10 +64,21 @@ def beside_until(
         return places.first
     end = places.width - until_edge(places, look) - look.px(12)
     end -= QFontMetricsF(look.faces.pencil_strong).horizontalAdvance(line.until)
-    kept = (
-        s for s in places.first if columns[s.column].ink not in {Ink.NUMBER, Ink.KNOWN}
-    )
+    inks = {slot.column: columns[slot.column].ink for slot in places.first}
+    kept = [s for s in places.first if inks[s.column] not in {Ink.NUMBER, Ink.KNOWN}]
+    verb = next((s for s in kept if inks[s.column] is Ink.VERB), None)
+    species = next((s for s in kept if inks[s.column] is Ink.SPECIES), None)
+    if verb and species and end - verb.x < _wide(line, verb, look):
+        # what to do is worth more than the species, which the code says too
+        kept = [s for s in kept if s not in {verb, species}]
+        kept.append(replace(verb, x=species.x, width=verb.x + verb.width - species.x))
     return tuple(replace(s, width=max(min(s.width, end - s.x), 0.0)) for s in kept)
+
+
+def _wide(line: Line, slot: Slot, look: Look) -> float:
+    cell = line.cells[slot.column]
+    face = cell_face(look, Ink.VERB, cell, line.state)
+    return QFontMetricsF(face).horizontalAdvance(cell_text(cell))
 
 
 def until_edge(places: LineLayout, look: Look) -> float:
