@@ -159,7 +159,7 @@ def _calendar(asked: Namespace, book: Book, shelf: SheetShelf, on: dt.date) -> T
 
 
 def _leaf(asked: Namespace, book: Book, shelf: SheetShelf, on: dt.date) -> Tables:
-    from rearing.commands.keeper_questions import carried_kg, rooms_named
+    from rearing.commands.keeper_questions import leaf_asked
     from rearing.commands.leaf import view_asked
     from rearing.exchange import reach_tables as within
     from rearing.exchange.leaf_tables import leaf_days_table, leaf_hosts_table
@@ -167,19 +167,16 @@ def _leaf(asked: Namespace, book: Book, shelf: SheetShelf, on: dt.date) -> Table
     from rearing.keeping.leaf_tests import leaf_tests
     from rearing.keeping.trees import trees_now
 
-    wanted = (on, asked.days, carried_kg(asked))
-    rooms = rooms_named(asked)
+    wanted = leaf_asked(asked, on)
 
     def days() -> Table:
-        plan = view_asked(book, shelf, wanted, rooms)[0].plan
+        plan = view_asked(book, shelf, wanted)[0].plan
         return leaf_days_table(replace(plan, days=plan.days[: asked.days]))
 
     return {
         "days": days,
-        "hosts": lambda: leaf_hosts_table(
-            view_asked(book, shelf, wanted, rooms)[0].plan
-        ),
-        "kept": lambda: within.keep_table(view_asked(book, shelf, wanted, rooms)[1]),
+        "hosts": lambda: leaf_hosts_table(view_asked(book, shelf, wanted)[0].plan),
+        "kept": lambda: within.keep_table(view_asked(book, shelf, wanted)[1]),
         "cuts": lambda: within.cuts_table(cuts_now(book, on)),
         "trees": lambda: within.trees_table(trees_now(book, on)),
         "tests": lambda: within.larvae_table(leaf_tests(book, on)),

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
     from collections.abc import Callable, Mapping
 
+    from rearing.commands.leaf import LeafAsked
     from rearing.commands.paper import Paper
     from rearing.records.book import Book
     from rearing.sheets.shelf import SheetShelf
@@ -121,8 +122,11 @@ def _leaf(parser: ArgumentParser) -> None:
             metavar="N",
             type=int,
             default=0,
-            help=f"so many {kind} are there for the last instar",
+            help=f"so many {kind} are there for the last instar, of all hosts",
         )
+    parser.add_argument(
+        "--host", metavar="NAME", default="", help="all of it for this host alone"
+    )
     _on(parser)
     add_answer_as(parser, "days", "hosts", "kept", "cuts", "trees", "tests")
 
@@ -230,12 +234,18 @@ def _write_leaf(
 ) -> None:
     from rearing.commands.leaf import write_leaf
 
-    wanted = (on, asked.days, carried_kg(asked))
-    rooms = rooms_named(asked)
-    write_leaf(book, shelf, wanted, paper, rooms=rooms, as_json=asked.as_json)
+    write_leaf(book, shelf, leaf_asked(asked, on), paper, as_json=asked.as_json)
 
 
-def carried_kg(asked: Namespace) -> float | None:
+def leaf_asked(asked: Namespace, on: dt.date) -> LeafAsked:
+    """Return what was typed of leaf."""
+    from rearing.commands.leaf import LeafAsked
+
+    carried, rooms = _carried_kg(asked), _rooms_named(asked)
+    return LeafAsked(on, asked.days, carried, rooms, asked.host)
+
+
+def _carried_kg(asked: Namespace) -> float | None:
     """Return how much can be carried a day, None where that is not said."""
     carry: float | None = asked.carry
     if carry is not None and not math.isfinite(carry):
@@ -243,7 +253,7 @@ def carried_kg(asked: Namespace) -> float | None:
     return carry
 
 
-def rooms_named(asked: Namespace) -> Mapping[BoxKind, int] | None:
+def _rooms_named(asked: Namespace) -> Mapping[BoxKind, int] | None:
     """Return how many boxes, cages and sleeves there are, None where none is named."""
     rooms = {
         BoxKind.BOX: asked.boxes,

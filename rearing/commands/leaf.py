@@ -17,7 +17,8 @@ where there is), ``keep`` and ``keep_surely`` (how many can be fed on what can b
 carried, null where that was not said), and ``words``.
 
 ``can_keep``, where leaf or boxes were named: by host ``by_leaf`` and ``by_room`` (each
-``sure`` and ``most``, or null), ``binds`` (leaf, room or empty), ``give_away``,
+``sure`` and ``most``, or null), ``room`` (its part of the boxes, each a ``kind`` and a
+number, or null where none was named), ``binds`` (leaf, room or empty), ``give_away``,
 ``give_by`` (or null) and words. ``beware``: sentences. ``cuts``: host, tree,
 ``cut_on``, ``grams``, ``left_g`` (null: not weighed), ``unweighed`` feedings from it,
 ``storage``, ``keeps_to``, ``is_old``. ``trees``: ``name``, host, ``where``, ``owner``,
@@ -28,6 +29,7 @@ carried, null where that was not said), and ``words``.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rearing.commands.days import full_day
@@ -57,22 +59,29 @@ if TYPE_CHECKING:
 MOST_DAYS = 240
 
 
+@dataclass(frozen=True, slots=True)
+class LeafAsked:
+    """From which day, for how many; what can be carried a day, and which boxes are."""
+
+    on: dt.date
+    days: int
+    carry_kg: float | None = None
+    rooms: Mapping[BoxKind, int] | None = None
+    host: str = ""
+    """How many can be kept is asked of this one alone; empty: of each."""
+
+
 def write_leaf(
     book: Book,
     shelf: SheetShelf,
-    asked: tuple[dt.date, int, float | None],
+    asked: LeafAsked,
     paper: Paper,
     *,
-    rooms: Mapping[BoxKind, int] | None = None,
     as_json: bool = False,
 ) -> None:
-    """Write leaf from a day on, for so many days; how many can be kept, where asked.
-
-    `asked` has the day, the days, and what can be carried a day [kg]; `rooms` how many
-    boxes, cages and sleeves there are.
-    """
-    on, days, _ = asked
-    view, kept = view_asked(book, shelf, asked, rooms)
+    """Write leaf from a day on, for so many days; how many can be kept, where asked."""
+    on, days = asked.on, asked.days
+    view, kept = view_asked(book, shelf, asked)
     trees, cuts = trees_now(book, on), cuts_now(book, on)
     tests = leaf_tests(book, on)
     if as_json:
@@ -94,23 +103,40 @@ def write_leaf(
             "Grams to cut a day, twigs and waste among them, with 80% bands; nobody is "
             "taken to be lost."
         )
+    if any(one.part is not None for one in kept):
+        paper.paragraph(
+            "Room is for the last instar, as if all were in it at one time; of several "
+            "hosts each has its part."
+        )
 
 
 def view_asked(
-    book: Book,
-    shelf: SheetShelf,
-    asked: tuple[dt.date, int, float | None],
-    rooms: Mapping[BoxKind, int] | None,
+    book: Book, shelf: SheetShelf, asked: LeafAsked
 ) -> tuple[LeafView, tuple[HowMany, ...]]:
     """Return the leaf to come, and how many can be kept where that is asked."""
-    on, days, carry_kg = asked
-    if not 1 <= days <= MOST_DAYS:
+    if not 1 <= asked.days <= MOST_DAYS:
         raise Refusal(f"Leaf is planned for 1 to {MOST_DAYS} days.", field="days")
-    view = leaf_view(book, shelf, on, days=max(days, AHEAD))
-    if carry_kg is None and not rooms:
+    view = leaf_view(book, shelf, asked.on, days=max(asked.days, AHEAD))
+    rooms, host = asked.rooms, _host_named(view, asked.host)
+    if asked.carry_kg is None and not rooms:
+        if host:
+            said = "--host goes with --carry, --boxes, --cages or --sleeves."
+            raise Refusal(said, field="host")
         return view, ()
-    carry_g = None if carry_kg is None else carry_kg * 1000
-    return view, how_many(view, shelf, carry_g=carry_g, rooms=rooms)
+    carry_g = None if asked.carry_kg is None else asked.carry_kg * 1000
+    return view, how_many(view, shelf, carry_g=carry_g, rooms=rooms, host=host)
+
+
+def _host_named(view: LeafView, said: str) -> str:
+    known = [one.host for one in view.hosts]
+    wanted = said.strip().casefold()
+    if not wanted or wanted in known:
+        return wanted
+    like = [name for name in known if wanted in name.casefold()]
+    if len(like) != 1:
+        eaten = f"Eaten are {', '.join(known)}." if known else "Nobody here will eat."
+        raise Refusal(f"Nobody here will eat “{said}”. {eaten}", field="host")
+    return like[0]
 
 
 def _write_need(view: LeafView, kept: Sequence[HowMany], paper: Paper) -> None:

@@ -105,12 +105,19 @@ def _can_keep(one: HowMany) -> dict[str, object]:
         "eaters": one.eaters,
         "by_leaf": _pair(one.by_leaf),
         "by_room": _pair(one.by_room),
+        "room": _room(one),
         "binds": one.binds,
         "keep": one.keep,
         "give_away": one.too_many,
         "give_by": _day(one.give_by),
         "words": one.words,
     }
+
+
+def _room(one: HowMany) -> list[dict[str, object]] | None:
+    if one.part is None:
+        return None
+    return [{"kind": str(k), "number": n} for k, n in one.part.boxes.items()]
 
 
 def _pair(bound: tuple[int, int] | None) -> dict[str, int] | None:

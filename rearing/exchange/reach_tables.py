@@ -27,7 +27,8 @@ _TESTS = (
 )
 _KEEP = (
     *("host", "eaters", "leaf a day [g]", "by leaf, surely", "by leaf, at most"),
-    *("by room, surely", "by room, at most", "binds", "keep", "give away", "give by"),
+    *("by room, surely", "by room, at most", "room", "binds", "keep", "give away"),
+    "give by",
 )
 
 
@@ -79,6 +80,7 @@ def keep_table(found: Iterable[HowMany]) -> Table:
             *(x.host, x.eaters, x.carry_g),
             *(x.by_leaf or (None, None)),
             *(x.by_room or (None, None)),
+            x.room_words or None,
             *(x.binds or None, x.keep, x.too_many, x.give_by),
         )
         for x in found

@@ -7,15 +7,16 @@ from typing import TYPE_CHECKING
 
 from rearing.keeping.leaf_plan import DAY
 from rearing.keeping.leaf_view import kg
-from rearing.keeping.moments import counted, day_words, short_day
+from rearing.keeping.moments import day_words, short_day
+from rearing.keeping.shared_room import shared_room
 from rearing.problems import Refusal
-from rearing.sheets.advice import room_for
 
 if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Mapping
 
-    from rearing.keeping.leaf_view import Eaters, HostView, LeafView
+    from rearing.keeping.leaf_view import HostView, LeafView
+    from rearing.keeping.shared_room import Part
     from rearing.sheets.shelf import SheetShelf
     from rearing.terms import BoxKind
 
@@ -27,9 +28,10 @@ class HowMany:
     """How many of those on a host can be kept, and what sets the bound.
 
     `by_leaf` and `by_room` are pairs: to be sure, and at most; None where it was not
-    asked, or where no rule of the room is known. `binds` is *leaf*, *room*, or empty
-    where all can be kept. `give_by` is the last day on which those too many should
-    go, `at_l3` whether most of them are in L3 or younger then.
+    asked, or where no rule of the room is known; `part` is its part of the room.
+    `binds` is *leaf*, *room*, or empty where all can be kept. `give_by` is the last day
+    on which those too many should go, `at_l3` whether most of them are in L3 or younger
+    then.
     """
 
     host: str
@@ -37,7 +39,7 @@ class HowMany:
     carry_g: float | None
     by_leaf: tuple[int, int] | None
     by_room: tuple[int, int] | None
-    room_words: str
+    part: Part | None
     binds: str
     fullest_on: dt.date
     give_by: dt.date | None
@@ -53,6 +55,11 @@ class HowMany:
     def too_many(self) -> int:
         """How many should go elsewhere."""
         return self.eaters - self.keep
+
+    @property
+    def room_words(self) -> str:
+        """Which boxes are its own, and what that rests on; empty where not asked."""
+        return "" if self.part is None else self.part.words
 
     @property
     def words(self) -> str:
@@ -76,7 +83,7 @@ class HowMany:
             said.append(f"leaf for {_pair(sure, most)} at {kg(self.carry_g)} a day")
         if self.by_room is not None:
             said.append(f"room for {_pair(*self.by_room)} ({self.room_words})")
-        elif self.room_words:
+        elif self.part is not None:
             said.append(self.room_words)
         return said
 
@@ -106,7 +113,8 @@ def how_many(
     """Return how many of each host's animals can be kept to pupation.
 
     `carry_g` is what of a host can be cut and carried a day [g], `rooms` how many
-    boxes, cages and sleeves there are; `host` asks of one alone.
+    boxes, cages and sleeves there are for all of them; `host` asks of one alone, to
+    which then all the room goes.
     """
     if carry_g is not None and carry_g <= 0:
         raise Refusal("How much can be carried must be above nought.", field="carry")
@@ -119,7 +127,8 @@ def how_many(
             field="carry",
         )
     asked = [one for one in view.hosts if host in {"", one.host} and one.eaters]
-    return tuple(_of(one, view, shelf, carry_g, rooms) for one in asked)
+    parts = shared_room(view.hosts, shelf, rooms, host=host) if rooms else {}
+    return tuple(_of(one, view, shelf, carry_g, parts.get(one.host)) for one in asked)
 
 
 def _of(
@@ -127,12 +136,14 @@ def _of(
     view: LeafView,
     shelf: SheetShelf,
     carry_g: float | None,
-    rooms: Mapping[BoxKind, int],
+    part: Part | None,
 ) -> HowMany:
     plan = one.plan
     number = plan.eaters
     by_leaf = None if carry_g is None else _by_leaf(one, carry_g, shelf)
-    by_room, words = _by_room(one, shelf, rooms) if rooms else (None, "")
+    by_room = None
+    if part is not None and part.takes:
+        by_room = (min(part.sure, number), min(part.most, number))
     bounds = {
         name: bound[0]
         for name, bound in ((LEAF, by_leaf), (ROOM, by_room))
@@ -146,7 +157,7 @@ def _of(
         carry_g=carry_g,
         by_leaf=by_leaf,
         by_room=by_room,
-        room_words=words,
+        part=part,
         binds=binds,
         fullest_on=plan.peak_on,
         give_by=give_by,
@@ -163,45 +174,6 @@ def _by_leaf(one: HostView, carry_g: float, shelf: SheetShelf) -> tuple[int, int
         min(int(number * carry_g / need), number) if need else number for need in needs
     )
     return sure, most
-
-
-def _by_room(
-    one: HostView, shelf: SheetShelf, rooms: Mapping[BoxKind, int]
-) -> tuple[tuple[int, int] | None, str]:
-    """Return how many the boxes take in the last instar, by the strictest eaters."""
-    found: list[tuple[tuple[int, int], str]] = []
-    unknown: list[str] = []
-    for eaters in one.eaters:
-        low, high, words = _room_of(eaters, shelf, rooms, unknown)
-        if words:
-            found.append(((low, high), words))
-    if not found:
-        kinds = ", ".join(dict.fromkeys(unknown))
-        return None, f"no rule for the last instar in a {kinds} is known"
-    bound, words = min(found, key=lambda pair: pair[0])
-    return (min(bound[0], one.plan.eaters), min(bound[1], one.plan.eaters)), words
-
-
-def _room_of(
-    eaters: Eaters,
-    shelf: SheetShelf,
-    rooms: Mapping[BoxKind, int],
-    unknown: list[str],
-) -> tuple[int, int, str]:
-    sheet = shelf.sheet_for(eaters.taxon)
-    last = sheet.larval_stages[-1]
-    low = high = 0.0
-    said = []
-    for kind, number in rooms.items():
-        row = room_for(sheet, last, kind)
-        if row is None:
-            unknown.append(str(kind))
-            continue
-        low, high = low + number * row.low, high + number * row.high
-        each = _pair(int(row.low), int(row.high))
-        plural = "sleeves" if kind == "sleeve" else f"{kind}s" if kind != "box" else ""
-        said.append(f"{counted(number, kind, plural or 'boxes')} of {each}")
-    return int(low), int(high), ", ".join(said)
 
 
 def _give_by(

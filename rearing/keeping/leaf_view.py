@@ -75,6 +75,8 @@ class HostView:
     week: tuple[dt.date, dt.date]
     week_g: float
     eaters: tuple[Eaters, ...]
+    boxes: int
+    """How many boxes of larvae stand on it now."""
     reached: tuple[Reached, ...]
 
     @property
@@ -207,6 +209,7 @@ def _host(
         week=(first, last),
         week_g=grams,
         eaters=tuple(_eaters(facts, told, broods, one.host)),
+        boxes=sum(brood.boxes_on.get(one.host, 0) for brood in broods),
         reached=reached(facts.reach, one, [day for day, _ in by_day]),
     )
 

@@ -58,6 +58,8 @@ class BroodFacts:
     flown: tuple[Flown, ...]
     hosts: Mapping[str, int]
     """Its larvae by the leaf they are given."""
+    boxes_on: Mapping[str, int]
+    """Its boxes of larvae by the leaf they are given."""
     ended_on: dt.date
 
     @property
@@ -177,6 +179,7 @@ class _BroodsTold:
             open_boxes=standing,
             flown=flown,
             hosts=self._hosts(standing, sheet),
+            boxes_on=Counter(self._host(box) for box in _of_larvae(standing)),
             ended_on=self._ended(brood, pots, boxes, flown),
         )
 
@@ -197,13 +200,14 @@ class _BroodsTold:
 
     def _hosts(self, boxes: Iterable[BoxNow], sheet: SpeciesSheet) -> dict[str, int]:
         hosts: Counter[str] = Counter()
-        for box in boxes:
-            if not box.row.kind.is_for_pupae and box.standing.number:
-                host = self._leaf.get(box.row.id) or box.row.host or NOT_ENTERED
-                hosts[host] += box.standing.number
+        for box in _of_larvae(boxes):
+            hosts[self._host(box)] += box.standing.number
         if not hosts:
             hosts[sheet.hosts[0].name if sheet.hosts else NOT_ENTERED] = 1
         return dict(hosts)
+
+    def _host(self, box: BoxNow) -> str:
+        return self._leaf.get(box.row.id) or box.row.host or NOT_ENTERED
 
     def _ended(
         self,
@@ -222,6 +226,13 @@ class _BroodsTold:
 
 def _stands(closed_on: dt.date | None, on: dt.date) -> bool:
     return closed_on is None or closed_on > on
+
+
+def _of_larvae(boxes: Iterable[BoxNow]) -> tuple[BoxNow, ...]:
+    """Return the boxes that hold larvae which eat, or may."""
+    return tuple(
+        box for box in boxes if not box.row.kind.is_for_pupae and box.standing.number
+    )
 
 
 def _laid(pots: Iterable[PotNow]) -> dict[dt.date, int]:

@@ -88,6 +88,16 @@ def test_how_many_can_be_kept_by_leaf_and_by_room(
     assert beech["by_room"] == {"sure": 24, "most": 30}
     assert beech["binds"] == "room"
     assert beech["give_away"] == 83 - 24
+    assert beech["room"] == [{"kind": "cage", "number": 2}]
+
+
+def test_all_the_room_for_one_host(
+    ask: Callable[..., Answer], season_book: Path
+) -> None:
+    found = ask("leaf", season_book, "--cages", "2", "--host", "Bee", "--json").data
+    (beech,) = found["can_keep"]
+    assert beech["host"] == "beech"
+    assert beech["by_room"] == {"sure": 24, "most": 30}
 
 
 @pytest.mark.parametrize(
@@ -98,10 +108,12 @@ def test_how_many_can_be_kept_by_leaf_and_by_room(
         (("--boxes", "-2"), "fewer than none"),
         (("--carry", "nan"), "must be a number"),
         (("--days", "x"), "--days"),
+        (("--host", "beech"), "--host goes with --carry"),
+        (("--host", "privet", "--cages", "1"), "Nobody here will eat “privet”"),
     ],
 )
 def test_what_can_not_be_meant(
-    ask: Callable[..., Answer], season_book: Path, asked: tuple[str, str], words: str
+    ask: Callable[..., Answer], season_book: Path, asked: tuple[str, ...], words: str
 ) -> None:
     found = ask("leaf", season_book, *asked)
     assert found.code == 2

@@ -8,10 +8,14 @@ for half as much again as the mean: common practice, no source. All else compute
 from __future__ import annotations
 
 import datetime as dt
+from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import assume, given
+from hypothesis.strategies import integers, tuples
 
 from rearing.keeping import leaf
 from rearing.keeping.how_many import how_many
@@ -61,7 +65,7 @@ def view(number: int, peak_g: float, *, give_by: dt.date | None = None) -> LeafV
     )
     eaters = (Eaters(1, "B21-01", "Antheraea yamamai", number, give_by, 0.0, None),)
     host = HostView(
-        *(plan, 100.0, 1.6, on(7, 2), (on(6, 23), on(6, 29)), peak_g, eaters, ()),
+        *(plan, 100.0, 1.6, on(7, 2), (on(6, 23), on(6, 29)), peak_g, eaters, 3, ()),
     )
     return LeafView(LeafPlan(ASKED, days, (plan,)), (host,), ())
 
@@ -90,6 +94,70 @@ def test_room_binds_where_the_boxes_are_few_and_they_go_at_l3() -> None:
         "12 to 15, 4 boxes of 1 to 3). Room binds, in the last instar. Give 32 away "
         "at L3 by Wed 16 June, or find more room."
     )
+
+
+def of_two(oak: tuple[int, int], beech: tuple[int, int]) -> LeafView:
+    """A made-up view of two hosts, each with its animals and its boxes."""
+    hosts = []
+    for host, (number, boxes) in (("oak", oak), ("beech", beech)):
+        (one,) = view(number, 100).hosts
+        own = replace(one.plan, host=host)
+        hosts.append(replace(one, plan=own, boxes=boxes))
+    plan = LeafPlan(ASKED, (), tuple(one.plan for one in hosts))
+    return LeafView(plan, tuple(hosts), ())
+
+
+def test_the_room_of_two_hosts_is_shared_by_the_boxes_that_stand() -> None:
+    """Of five cages three and two, as of ten boxes six and four stand."""
+    oak, beech = how_many(of_two((90, 6), (90, 4)), SHELF, rooms={BoxKind.CAGE: 5})
+    assert oak.by_room == (36, 45)
+    assert beech.by_room == (24, 30)
+    assert oak.room_words == (
+        "3 cages of 12 to 15; its part, with 6 of the 10 boxes that stand"
+    )
+    assert (oak.too_many, beech.too_many) == (54, 66)
+
+
+def test_a_host_without_a_box_yet_has_its_part_by_the_animals() -> None:
+    oak, beech = how_many(of_two((60, 0), (30, 2)), SHELF, rooms={BoxKind.CAGE: 3})
+    assert (oak.by_room, beech.by_room) == ((24, 30), (12, 15))
+    assert "with 60 of the 90 animals to feed" in oak.words
+
+
+def test_what_one_host_has_no_use_for_falls_to_the_other() -> None:
+    """One cage of 12 is enough for ten; without that, beech had two of three."""
+    oak, beech = how_many(of_two((60, 1), (10, 2)), SHELF, rooms={BoxKind.CAGE: 3})
+    assert (oak.by_room, beech.by_room) == ((24, 30), (10, 10))
+    assert beech.binds == ""
+
+
+def test_one_host_asked_of_alone_has_all_the_room_and_it_is_said() -> None:
+    asked = of_two((60, 1), (60, 2))
+    (oak,) = how_many(asked, SHELF, rooms={BoxKind.CAGE: 3}, host="oak")
+    assert oak.by_room == (36, 45)
+    assert oak.room_words == "3 cages of 12 to 15; all taken to be for it"
+
+
+@given(
+    oak=tuples(integers(1, 90), integers(0, 9)),
+    beech=tuples(integers(1, 90), integers(0, 9)),
+    cages=integers(0, 6),
+    boxes=integers(0, 30),
+)
+def test_no_box_is_given_twice_and_none_is_kept_back(
+    oak: tuple[int, int], beech: tuple[int, int], cages: int, boxes: int
+) -> None:
+    rooms = {BoxKind.CAGE: cages, BoxKind.BOX: boxes}
+    assume(cages + boxes)
+    found = how_many(of_two(oak, beech), SHELF, rooms=rooms)
+    given_out = Counter[BoxKind]()
+    for one in found:
+        assert one.part is not None
+        given_out.update(one.part.boxes)
+    for kind, number in rooms.items():
+        assert given_out[kind] <= number
+    if any(one.too_many for one in found):
+        assert given_out == Counter(rooms)
 
 
 def test_where_nothing_binds_all_can_be_kept() -> None:

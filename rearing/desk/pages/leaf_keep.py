@@ -26,7 +26,8 @@ _LABELS = {
 }
 CAUTION = (
     "By leaf: what feeds them on the hungriest day. By room: the last instar, by the "
-    "sheet's density. Nothing is entered by this."
+    "sheet's density, as if all were in it at one time; of several hosts each has its "
+    "part, by the boxes that stand now. Nothing is entered by this."
 )
 
 
