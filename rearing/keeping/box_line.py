@@ -65,6 +65,9 @@ def box_line(
     if before:
         reason = f"{before} {reason}" if reason else before
         task = Task.LOOK if task is Task.NOTHING else task
+    if box.row.tools and task.is_due:
+        told = f"{reason.rstrip('.')}. " if reason else ""
+        reason = f"{told}Its own tools: {box.row.tools}."
     standing = box.standing
     count = standing.last_count
     oldest = max((ORDER[x] for x, n in stages_now(box).items() if n), default=0)

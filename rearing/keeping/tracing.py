@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 from rearing.keeping.moments import counted, short_day
 from rearing.keeping.sleeves import trees_hung_on
+from rearing.keeping.tools import same_tools
 from rearing.problems import Refusal
 from rearing.records import tables as t
 from rearing.records.among import among
@@ -309,13 +310,16 @@ class _Looked:
 
     def _handled(self) -> Iterator[tuple[int, Tie]]:
         for box in self._boxes.values():
-            if self._box.tools and box.tools == self._box.tools:
-                yield box.id, Tie(Shared.TOOLS, f"both with {box.tools}", self._on)
+            if self._box.tools and same_tools(box.tools, self._box.tools):
+                yield (
+                    box.id,
+                    Tie(Shared.TOOLS, f"both with {box.tools}", self._on),
+                )
         for one in shared_days(self._book, self._box.id, self._since, self._on):
             other = self._boxes.get(one.box_id)
             if other is None:
                 continue
-            if one.after and self._box.tools == other.tools:
+            if one.after and same_tools(self._box.tools, other.tools):
                 words = f"handled after it on {counted(one.after, 'day')}"
                 yield one.box_id, Tie(Shared.TOOLS, words, one.last)
             else:

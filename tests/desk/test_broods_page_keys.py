@@ -9,7 +9,9 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
+from rearing.desk.help_panel import HelpPanel
 from rearing.desk.pages.broods_page import BroodsPage
+from rearing.desk.widgets.lines import cell_text
 from rearing.keeping import care, notes
 from rearing.keeping.boxes import When
 from rearing.keeping.leaf import add_tree
@@ -68,7 +70,7 @@ def test_letters_open_the_entries_of_the_brood(tau: BroodsPage, key: str) -> Non
     assert tau.brood_id is not None
 
 
-@pytest.mark.parametrize("key", list("CFGXMVRZN"))
+@pytest.mark.parametrize("key", list("CFGXMVRZNDJ"))
 def test_every_key_a_box_offers_opens_a_form(tau: BroodsPage, key: str) -> None:
     tau.sheet.boxes.setFocus()
     press(tau, key.lower())
@@ -215,3 +217,42 @@ def test_no_width_makes_the_lists_grow_for_ever(tau: BroodsPage) -> None:
         tau.resize(wide, 500)
         QApplication.sendPostedEvents()
         assert tau.sheet.boxes.height() == tau.sheet.boxes.whole_height()
+
+
+def test_t_reads_who_shared_with_a_box(karst: Karst, tau: BroodsPage) -> None:
+    tau.sheet.boxes.setFocus()
+    tau.sheet.boxes.set_current(("box", karst.season.box_b))
+    press(tau, "t")
+    assert isinstance(tau.panel, HelpPanel)
+    assert tau.panel.accessibleName() == "Who shared with B21-01 B"
+    assert "The round's own" in tau.panel.words
+
+
+def test_a_boxs_tools_are_given_from_the_menu_and_stand_beside_it(
+    karst: Karst, tau: BroodsPage
+) -> None:
+    tau.sheet.boxes.setFocus()
+    tau.sheet.boxes.set_current(("box", karst.season.box_b))
+    give = next(do for act, do in tau.acts() if act.id == "brood_box_tools")
+    give()
+    assert is_asking(tau)
+    press(tau, "red forceps", Key.Key_Return)
+    line = tau.sheet.boxes.current_line()
+    assert line is not None
+    assert "its own tools: red forceps" in cell_text(line.cells[-1])
+    press(tau, "t")
+    assert isinstance(tau.panel, HelpPanel)
+    assert "Its own: red forceps." in tau.panel.words
+
+
+def test_an_act_at_a_box_says_where_to_go_without_one(tau: BroodsPage) -> None:
+    tau.sheet.sheet.setFocus()
+    for act, do in tau.acts():
+        if act.id in {"brood_split_box", "brood_keep_apart", "brood_shared_with"}:
+            do()
+            assert "go to a box first" in tau.notices.words
+    tau.close_brood()
+    split = next(do for act, do in tau.acts() if act.id == "brood_split_box")
+    split()
+    assert "Open a brood first" in tau.notices.words
+    assert tau.panel is None

@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING
 import pytest
 
 from rearing.keeping import care
-from rearing.keeping.tools import set_tools
+from rearing.keeping.round import round_of
+from rearing.keeping.tools import known_tools, set_tools
 from rearing.keeping.tracing import Shared, trace
 from rearing.problems import Refusal
+from rearing.records import tables as t
 from rearing.records.rows import BoxRow
 from rearing.sheets.shelf import load_all
 from rearing.terms import Visit
@@ -66,3 +68,40 @@ def test_the_same_tools_tie_two_boxes(book: Book, ids: Ids, other: int) -> None:
         set_tools(book, LATER, box_id=other, tools="red forceps")
     gone = set_tools(book, LATER, box_id=other, tools=None)
     assert gone.sentence.endswith("handled with the round's tools")
+
+
+def test_tools_are_the_same_however_they_are_written(
+    book: Book, ids: Ids, other: int
+) -> None:
+    set_tools(book, LATER, box_id=ids.box, tools="Soft  brush")
+    touched = set_tools(book, LATER, box_id=other, tools="soft brush ")
+    assert touched.sentence.endswith("has tools of its own: Soft brush")
+    assert known_tools(book) == ("Soft brush",)
+    assert "both with Soft brush" in ties(book, ids, other)[Shared.TOOLS]
+
+
+def test_a_name_nobody_else_has_can_be_written_otherwise(book: Book, ids: Ids) -> None:
+    set_tools(book, LATER, box_id=ids.box, tools="red forceps")
+    set_tools(book, LATER, box_id=ids.box, tools="Red forceps")
+    assert book.one(BoxRow, ids.box).tools == "Red forceps"
+
+
+def test_books_that_spell_tools_in_two_ways_are_traced_as_one(
+    book: Book, ids: Ids, other: int
+) -> None:
+    with book.change(LATER) as pen:
+        pen.change(t.Box, ids.box, tools="soft brush")
+        pen.change(t.Box, other, tools="Soft  Brush")
+        pen.say("written by an earlier program")
+    found = ties(book, ids, other)[Shared.TOOLS]
+    assert "both with" in found
+    assert "handled after it on 1 day" in found
+    assert len(known_tools(book)) == 1
+
+
+def test_the_round_says_which_tools_to_take(book: Book, ids: Ids) -> None:
+    set_tools(book, LATER, box_id=ids.box, tools="red forceps")
+    walked = round_of(book, load_all(), on(6, 15))
+    line = next(x for x in walked.lines if (x.kind, x.id) == ("box", ids.box))
+    assert line.task.is_due
+    assert line.reason.endswith("Its own tools: red forceps.")

@@ -6,7 +6,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from rearing.desk.entries import asking, offers
-from rearing.desk.widgets.fields import Answers, TextField
+from rearing.desk.widgets.fields import Answers, SearchField
 from rearing.desk.widgets.form import EntryForm
 from rearing.keeping import tools
 
@@ -27,11 +27,13 @@ def set_tools(session: Session, theme: Theme, box_id: int) -> EntryForm:
         theme,
         f"{offers.box_words(box, whole)}: its tools",
         (
-            TextField(
+            SearchField(
                 "tools",
                 "&Tools",
-                value=box.row.tools or "",
-                hint="Red forceps; left empty: those of the round",
+                options=tuple((x, x) for x in tools.known_tools(session.book)),
+                value=box.row.tools,
+                free=True,
+                hint="Red forceps; ↓ those in the book; left empty: the round's",
             ),
         ),
         partial(_keep, session, box_id),

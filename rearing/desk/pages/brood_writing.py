@@ -39,6 +39,9 @@ BOX_KEYS = (
     KeyOffer("X", "loss"),
     KeyOffer("M", "carry", quiet=True),
     KeyOffer("V", "move animals", quiet=True),
+    KeyOffer("D", "split", quiet=True),
+    KeyOffer("J", "join", quiet=True),
+    KeyOffer("T", "", unseen=True),
     KeyOffer("R", "given, released", quiet=True),
     KeyOffer("I", "measured", quiet=True),
     KeyOffer("Z", "close", quiet=True),
@@ -241,6 +244,8 @@ def _remark(page: BroodPage, box: BoxNow) -> str:
         why = asked.reason.rstrip(".") if asked.task is Task.LOOK else ""
         said = asked.done or why or str(asked.task)
         parts.append(said[:1].lower() + said[1:])
+    if box.row.tools:
+        parts.append(f"its own tools: {box.row.tools}")
     parts.extend(_against_the_book(box))
     return "; ".join(parts)
 

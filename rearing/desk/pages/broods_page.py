@@ -9,8 +9,7 @@ from PySide6.QtWidgets import QStackedWidget
 
 from rearing.desk import entries
 from rearing.desk.actions import Act
-from rearing.desk.notices import Tone
-from rearing.desk.page import Page
+from rearing.desk.pages.brood_boxes import AT_A_BOX, AT_A_POT, BroodBoxes
 from rearing.desk.pages.brood_list import BroodList
 from rearing.desk.pages.brood_numbers_face import NumbersFace
 from rearing.desk.pages.brood_out import shown_broods, shown_of_open
@@ -29,9 +28,10 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent
 
     from rearing.desk.looking_back import LookingBack
-    from rearing.desk.page import Panel, Shown
+    from rearing.desk.page import Shown
     from rearing.desk.session import Session
     from rearing.desk.theme import Theme
+    from rearing.desk.widgets.listening_lists import PartList
     from rearing.keeping.broods import BroodLine, BroodPage
 
     Thing = tuple[str, int]
@@ -40,27 +40,10 @@ _ACTS = (
     Act("brood_next", "Ne&xt brood", "Ctrl+Down", "The brood after this", "&Page"),
     Act("brood_before", "Brood &before", "Ctrl+Up", "The brood before this", "&Page"),
 )
-_BOX_FORMS: dict[str, Callable[..., Panel]] = {
-    "C": entries.count,
-    "F": entries.feed,
-    "G": entries.stages,
-    "X": entries.loss,
-    "M": entries.carry,
-    "V": entries.move,
-    "R": entries.leave,
-    "I": entries.measure,
-    "Z": entries.close_box,
-}
-_POT_FORMS: dict[str, Callable[..., Panel]] = {
-    "H": entries.fate,
-    "L": entries.put_on_leaf,
-    "M": entries.carry,
-    "Z": entries.close_pot,
-}
 _UNCONCERNED = frozenset({"site", "outage", "lamp_check", "arrival", "tree", "cut"})
 
 
-class BroodsPage(Page):
+class BroodsPage(BroodBoxes):
     """Opens on the list; Enter turns to a brood, Esc back to the list."""
 
     number: ClassVar[int] = 4
@@ -70,8 +53,7 @@ class BroodsPage(Page):
     def __init__(
         self, session: Session, theme: Theme, looking: LookingBack | None = None
     ) -> None:
-        super().__init__(theme)
-        self._session = session
+        super().__init__(session, theme)
         self._looking = looking
         self._lines: tuple[BroodLine, ...] = ()
         self._open: int | None = None
@@ -86,7 +68,7 @@ class BroodsPage(Page):
         self.set_body(self._faces)
         self.list.list.chosen.connect(self._choose)
         self.sheet.followed.connect(self.go_asked)
-        self.sheet.box_key.connect(self._at_thing)
+        self.sheet.box_key.connect(self.at_thing)
         self.sheet.sheet.turned.connect(self.turn)
 
     # what the window asks
@@ -127,7 +109,7 @@ class BroodsPage(Page):
     def acts(self) -> tuple[tuple[Act, Callable[[], object]], ...]:
         turning = zip(_ACTS, (self.next_brood, self.brood_before), strict=True)
         photos = (self.photos.act("brood"), self.photos.look)
-        return (*turning, photos, *self.numbers.acts())
+        return (*turning, photos, *self.numbers.acts(), *self.box_acts.offered())
 
     def tables(self) -> tuple[Shown, ...]:
         if self._page is None:
@@ -156,6 +138,9 @@ class BroodsPage(Page):
             kind, row_id = line
             return ("egg_pot" if kind == "pot" else "box"), int(row_id)
         return None if self._open is None else ("brood", self._open)
+
+    def boxes(self) -> PartList:
+        return self.sheet.boxes
 
     # turning
 
@@ -255,7 +240,7 @@ class BroodsPage(Page):
                 entries.open_box(self._session, self.theme, brood_id=self._open)
             )
         elif key == "N":
-            self._note("brood", self._open)
+            self.note("brood", self._open)
         elif key == "U":
             self.numbers.swap()
         elif key == "K":
@@ -267,47 +252,8 @@ class BroodsPage(Page):
             self.open_panel(
                 entries.emergence(self._session, self.theme, brood_id=self._open)
             )
-        elif key in _BOX_FORMS or key in _POT_FORMS:
-            self._which(key)
+        elif key in AT_A_BOX or key in AT_A_POT:
+            self.ask_which(key)
         else:
             return False
         return True
-
-    def _which(self, key: str) -> None:
-        """Do it at the only box or pot that takes the key, or ask which is meant."""
-        takers = [
-            line
-            for line in self.sheet.boxes.lines()
-            if any(offer.takes(key) for offer in line.keys)
-        ]
-        if len(takers) == 1:
-            self._at_thing(takers[0].key, key)
-        elif takers:
-            self.sheet.boxes.setFocus()
-            self.sheet.boxes.set_current(takers[0].key)
-            self.notices.say(f"Which one? ↑ ↓ go to it, then {key}.")
-        else:
-            word = "pot" if key not in _BOX_FORMS else "box"
-            self.notices.say(f"No {word} stands here that {key} could mean.", Tone.NEWS)
-
-    def _at_thing(self, thing: object, typed: str) -> None:
-        if not isinstance(thing, tuple):
-            return
-        kind, row_id = thing
-        key = typed.upper()
-        self.notices.clear()
-        if key == "N":
-            self._note("egg_pot" if kind == "pot" else "box", row_id)
-            return
-        forms = _POT_FORMS if kind == "pot" else _BOX_FORMS
-        form = forms.get(key)
-        if form is not None:
-            name = "pot_id" if kind == "pot" else "box_id"
-            self.open_panel(form(self._session, self.theme, **{name: row_id}))
-
-    def _note(self, subject: str, subject_id: int) -> None:
-        self.open_panel(
-            entries.note(
-                self._session, self.theme, subject=subject, subject_id=subject_id
-            )
-        )

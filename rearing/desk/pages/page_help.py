@@ -39,10 +39,13 @@ BROODS_HELP = (
         "X   loss\n"
         "M   carry it to another place\n"
         "V   move animals to another box\n"
+        "D   split it into new boxes; J   join it to another\n"
+        "T   who shared mother, leaf, shelf or tools with it\n"
         "R   given, released, sold, specimen\n"
         "I   measured: heads, lengths, masses\n"
         "Z   close it\n"
         "N   a note on it\n"
+        "Keeping it apart, its tools and a sleeve's branch are in the Entry menu.\n"
         "Asked away from the boxes, a key that several take asks which.",
     ),
     (

@@ -23,7 +23,6 @@ BOX_FORMS = {
     "R": "leave",
     "Z": "close_box",
 }
-SPLITTING = {"D": "split_box", "J": "join_boxes"}
 POT_FORMS = {"H": "fate", "L": "put_on_leaf", "M": "carry", "Z": "close_pot"}
 
 NEXT = KeyOffer("Enter", "next", quiet=True)

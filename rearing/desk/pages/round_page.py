@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from rearing.desk.actions import Act
+from rearing.desk.pages.at_a_box import BoxActs
 from rearing.desk.pages.first_steps import LETTERS
 from rearing.desk.pages.round_keys import DIGITS, KEY_HELP, VISITS
 from rearing.desk.pages.round_list import RoundList
@@ -67,23 +68,6 @@ _ACTS = (
         "&Page",
     ),
     Act(
-        "shared_with",
-        "Who sha&red with it",
-        None,
-        "Mother, leaf, shelf, tools and days shared with the box in the hand",
-        "&Page",
-    ),
-    Act(
-        "keep_apart",
-        "Keep the box a&part…",
-        None,
-        "By your own judgement: from outside, wild-caught, a doubt",
-        "&Entry",
-    ),
-    Act("split_box", "Spl&it the box…", None, "Into new boxes, in one entry", "&Entry"),
-    Act("move_sleeve", "Move the slee&ve…", None, "Onto another branch", "&Entry"),
-    Act("join_boxes", "Jo&in the box…", None, "All of it into another", "&Entry"),
-    Act(
         "print_round",
         "Print the &round…",
         "Ctrl+P",
@@ -107,6 +91,7 @@ class RoundPage(RoundPanels):
         self._everything = False
         self._of_key: dict[Key, RoundLine] = {}
         self._hatching = HatchWindows()
+        self._box_acts = BoxActs(self.at_box_in_hand)
         self.sheet = RoundSheet(theme)
         self._list = self.sheet.list
         self.set_body(self.sheet)
@@ -150,14 +135,10 @@ class RoundPage(RoundPanels):
             self.ask_away,
             self.read_room,
             self.read_apart,
-            self.trace_in_hand,
-            self.keep_apart,
-            self.split_in_hand,
-            self.sleeve_in_hand,
-            self.join_in_hand,
             self.ask_printer,
         )
-        return tuple(zip(_ACTS, doers, strict=True))
+        own = zip(_ACTS, doers, strict=True)
+        return (*own, *self._box_acts.offered())
 
     def tables(self) -> tuple[Shown, ...]:
         return shown_round(self._session.book, self._round, self._list)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QApplication
 
 from rearing.desk.help_panel import HelpPanel
 from rearing.desk.notices import show_trouble
+from rearing.desk.pages.at_a_box import FORMS, box_form, trace_panel
 from rearing.desk.pages.round_away import AwayAhead, AwayPanel
-from rearing.desk.pages.round_keys import BOX_FORMS, POT_FORMS, SPLITTING
+from rearing.desk.pages.round_keys import BOX_FORMS, POT_FORMS
 from rearing.desk.pages.round_printing import RoundPrinting
 from rearing.keeping.away_days import drop_away
 from rearing.problems import Refusal, StorageTrouble
@@ -77,16 +79,10 @@ class RoundPanels(RoundPrinting):
             self._ask_to_judge(line)
         elif line.kind == "pot" and cap in POT_FORMS:
             self.ask(POT_FORMS[cap], pot_id=line.id)
-        elif cap == "K":
-            self._ask_apart(line)
-        elif cap in SPLITTING:
-            self._ask_splitting(SPLITTING[cap], line)
-        elif cap == "B":
-            self._ask_sleeve(line)
-        elif cap == "U":
-            self._ask_tools(line)
+        elif cap in FORMS:
+            self._open(partial(box_form, letter=cap), box_id=line.id)
         elif cap == "T":
-            self.read_trace(line)
+            self.open_panel(trace_panel(self._session, self.theme, line.id), side=True)
         elif cap in BOX_FORMS:
             self.ask(BOX_FORMS[cap], box_id=line.id)
 
@@ -103,71 +99,20 @@ class RoundPanels(RoundPrinting):
         except Refusal as refusal:
             self.notices.say_problem(refusal)
 
-    def _ask_apart(self, line: RoundLine) -> None:
-        from rearing.desk.entries.apart_forms import set_apart
-
-        self._open(set_apart, box_id=line.id)
-
-    def _ask_splitting(self, name: str, line: RoundLine) -> None:
-        from rearing.desk.entries import split_forms
-
-        make: Callable[..., Panel] = getattr(split_forms, name)
-        self._open(make, box_id=line.id)
-
-    def _ask_sleeve(self, line: RoundLine) -> None:
-        from rearing.desk.entries.sleeve_forms import move_sleeve
-
-        self._open(move_sleeve, box_id=line.id)
-
-    def _ask_tools(self, line: RoundLine) -> None:
-        from rearing.desk.entries.tools_form import set_tools
-
-        self._open(set_tools, box_id=line.id)
-
     def _ask_to_judge(self, line: RoundLine) -> None:
         from rearing.desk.entries.leaf_test_forms import judge_test
 
         self._open(judge_test, test_id=line.id)
 
-    def keep_apart(self) -> None:
-        """Keep the box under the hand apart, or end that."""
-        self._at_box("K", "keeps it apart")
-
-    def split_in_hand(self) -> None:
-        """Split the box under the hand into new ones."""
-        self._at_box("D", "splits it")
-
-    def join_in_hand(self) -> None:
-        """Put all of the box under the hand into another."""
-        self._at_box("J", "joins it to another")
-
-    def sleeve_in_hand(self) -> None:
-        """Put the sleeve under the hand on another branch."""
-        self._at_box("B", "puts a sleeve on another branch")
-
-    def trace_in_hand(self) -> None:
-        """Show who shared with the box under the hand."""
-        self._at_box("T", "tells who shared with it")
-
-    def _at_box(self, cap: str, what: str) -> None:
+    def at_box_in_hand(self, letter: str, what: str) -> None:
+        """Ask the box under the hand for what a letter means there."""
         line = self.line_in_hand()
         if line is None or line.kind != "box":
-            self.notices.say(f"↑ ↓ go to a box first; {cap} {what}.")
+            self.notices.say(f"↑ ↓ go to a box first; {letter} {what}.")
         else:
-            self.ask_about(line, cap)
+            self.ask_about(line, letter)
 
     # read at the side
-
-    def read_trace(self, line: RoundLine) -> None:
-        """Show who shared mother, leaf, shelf or tools with a box."""
-        from rearing.desk.pages.round_reading import trace_reading
-        from rearing.keeping.tracing import trace
-        from rearing.records.rows import BoxRow
-
-        session = self._session
-        box = session.book.one(BoxRow, line.id)
-        found = trace(session.book, session.shelf, box, session.on)
-        self._read_out(f"Who shared with {line.code}", trace_reading(found))
 
     def read_apart(self) -> None:
         """Show who is kept apart, why, and until when."""
