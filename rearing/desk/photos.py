@@ -43,6 +43,9 @@ class PagePhotos(QObject):
     or pasted into it stand beside what is in the page's hand.
     """
 
+    # of the class too: a page let go hides once more after its parts were cleared
+    _face: PictureFace | None = None
+
     def __init__(self, page: Page, session: Session, theme: Theme) -> None:
         super().__init__(page)
         self._page = page
@@ -51,7 +54,6 @@ class PagePhotos(QObject):
         self._thing: tuple[str, int] | None = None
         self._title = ""
         self._photos: tuple[Photo, ...] = ()
-        self._face: PictureFace | None = None
         self.strip = PictureStrip(theme, "Photos", session.pictures)
         self.strip.opened.connect(self.open)
         page.setAcceptDrops(True)
@@ -204,7 +206,7 @@ class PagePhotos(QObject):
 
 
 def _cell(photo: Photo, on: dt.date, zone: dt.tzinfo) -> PictureCell:
-    day = near_words(photo.on, on)
+    day = photos.about(near_words(photo.on, on), photo.at)
     if photo.at is not None:
         day += f", {photo.at.astimezone(zone):%H:%M}"
     words = [part for part in (photo.where, photo.caption) if part]

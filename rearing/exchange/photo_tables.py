@@ -16,14 +16,20 @@ if TYPE_CHECKING:
 def photos_table(name: str, photos: Iterable[Photo], zone: dt.tzinfo) -> Table:
     """Return a page's photos; the moment is the camera's, in the home's zone.
 
+    A day that no camera wrote is known about only.
+
     The file is named as it lies in the book's folder of pictures.
     """
     return table(
         f"Photos of {name}",
-        ("day", "moment", "where", "caption", "width [px]", "height [px]", "file"),
+        (
+            *("day", "known", "moment", "where", "caption"),
+            *("width [px]", "height [px]", "file"),
+        ),
         (
             (
                 photo.on,
+                "about" if photo.is_about else "by the camera",
                 photo.at and photo.at.astimezone(zone),
                 photo.where,
                 photo.caption,

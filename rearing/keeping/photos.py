@@ -32,7 +32,7 @@ class Taken:
     """When a picture was taken, and how that is known.
 
     `at` is the moment by the camera's clock. Without it `on` is only about: the day
-    the file was written on, or the day it was put in.
+    the keeper says, the day the file was written on, or the day it was put in.
     """
 
     on: dt.date
@@ -68,6 +68,16 @@ class Photo:
     named: Named
     width: int
     height: int
+
+    @property
+    def is_about(self) -> bool:
+        """True where no camera wrote the day."""
+        return self.at is None
+
+
+def about(words: str, at: dt.datetime | None) -> str:
+    """Return a day in words, with *about* where no camera's clock says it."""
+    return words if at is not None else f"about {words}"
 
 
 def taken(offered: Offered, zone: dt.tzinfo, today: dt.date) -> Taken:
@@ -188,7 +198,13 @@ def _sentence(
 ) -> str:
     days = sorted(photo.taken.on for photo in fresh)
     what = "Photo" if len(fresh) == 1 else f"{len(fresh)} photos"
-    said = f"{what} beside {name}, {span_words(days[0], days[-1])}"
+    unsure = sum(photo.taken.is_about for photo in fresh)
+    span = span_words(days[0], days[-1])
+    if unsure == len(fresh):
+        span = f"about {span}"
+    elif unsure:
+        span += f", {unsure} of them only about"
+    said = f"{what} beside {name}, {span}"
     if caption:
         said += f": {shortened(caption)}"
     if again:
@@ -226,7 +242,9 @@ def _corrected(before: PhotoRow, caption: str | None, on: dt.date) -> str:
         was = f" in place of “{shortened(before.caption)}”" if before.caption else ""
         said.append(f"“{shortened(caption)}”{was}" if caption else f"no caption{was}")
     if on != before.on:
-        said.append(f"{day_words(on)} in place of {day_words(before.on)}")
+        # another day than the camera's is the keeper's word
+        was = about(day_words(before.on), before.at)
+        said.append(f"about {day_words(on)} in place of {was}")
     return ", ".join(said)
 
 
@@ -238,8 +256,9 @@ def put_photo_away(book: Book, entry: Entry, *, photo_id: int) -> Touched:
         pen.remove(t.Photo, photo_id)
         pen.subjects.add((before.subject, before.subject_id))
         words = f" “{shortened(before.caption)}”" if before.caption else ""
+        day = about(day_words(before.on), before.at)
         pen.say(
-            f"Photo{words} of {day_words(before.on)} no longer beside {name}; its file "
+            f"Photo{words} of {day} no longer beside {name}; its file "
             f"stays in {pictures.folder_of(book.path).name}"
         )
     return pen.touched

@@ -53,7 +53,8 @@ def test_a_photo_is_entered_with_its_file_beside_the_book(book: Book, ids: Ids) 
     assert path is not None
     assert path.read_bytes() == GREEN
     assert said(book).startswith("Photo beside ")
-    assert said(book).endswith(", 20 June: horns lost")
+    assert said(book).endswith(", about 20 June: horns lost")
+    assert photo.is_about
 
 
 def test_the_cameras_clock_gives_day_and_moment_in_the_homes_zone(
@@ -99,6 +100,21 @@ def test_the_keepers_day_stands_over_the_cameras(book: Book, ids: Ids) -> None:
     book.take_back(LATER)
     other = book.one(PhotoRow, beside_box(book, ids, source, on=on(6, 1)))
     assert (other.on, other.at) == (on(6, 1), None)
+    assert said(book).endswith(", about 1 June")
+
+
+def test_of_several_it_is_said_how_many_days_are_only_about(
+    book: Book, ids: Ids
+) -> None:
+    clock = at(6, 18, 21, 0)
+    new = [
+        photos.put_beside(book.path, offer(data), photos.Taken(on(6, day), moment))
+        for data, day, moment in ((GREEN, 20, None), (RED, 18, clock))
+    ]
+    photos.add_photos(book, LATER, subject="box", subject_id=ids.box, photos=new)
+    assert said(book).endswith(", 18 to 20 June, 1 of them only about")
+    kept = photos_of(book, "box", ids.box, on(6, 20))
+    assert [photo.is_about for photo in kept] == [True, False]
 
 
 def test_a_camera_that_runs_ahead_is_asked_about(book: Book, ids: Ids) -> None:
@@ -126,7 +142,7 @@ def test_several_are_one_entry_and_are_taken_back_together(
 
     assert ("brood", ids.brood) in touched.subjects
     assert touched.sentence.startswith("2 photos beside ")
-    assert ", 18 to 20 June" in touched.sentence
+    assert ", about 18 to 20 June" in touched.sentence
     book.take_back(LATER)
     assert picture(book) == before
     lying = look_over(book.path, ()).without_row
@@ -192,7 +208,7 @@ def test_a_caption_is_corrected_and_the_journal_says_from_what(
     row = book.one(PhotoRow, photo_id)
     assert (row.caption, row.on) == ("L5, horns lost", on(6, 21))
     assert "“L5, horns lost” in place of “L4”" in said(book)
-    assert "Mon 21 June in place of Sun 20 June" in said(book)
+    assert "about Mon 21 June in place of about Sun 20 June" in said(book)
     book.take_back(LATER)
     assert picture(book) == before
     with pytest.raises(Refusal, match="as they were"):
@@ -282,7 +298,7 @@ def test_a_tree_has_photos_of_its_own(book: Book) -> None:
 
     add_photo(book, LATER, subject="tree", subject_id=tree, source=GREEN, on=on(6, 20))
 
-    assert said(book) == "Photo beside Oak 1, 20 June"
+    assert said(book) == "Photo beside Oak 1, about 20 June"
     assert len(photos_of(book, "tree", tree, on(6, 20))) == 1
 
 
@@ -305,4 +321,4 @@ def test_an_entry_of_another_keeper_names_the_thing(book: Book, ids: Ids) -> Non
     touched = add_photo(
         book, entry, subject="lamp_night", subject_id=ids.night, source=GREEN
     )
-    assert touched.sentence == "Photo beside the night of Fri 28 May, 20 June"
+    assert touched.sentence == "Photo beside the night of Fri 28 May, about 20 June"

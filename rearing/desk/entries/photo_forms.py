@@ -157,7 +157,9 @@ def correct_photo(session: Session, theme: Theme, photo_id: int) -> EntryForm:
             sure=answers.sure,
         )
 
-    known = "By the camera's clock" if row.at is not None else "As it was entered"
+    known = "About: no camera's clock says it"
+    if row.at is not None:
+        known = "By the camera's clock; another day is only about"
     return EntryForm(
         theme,
         f"Photo beside {name}",

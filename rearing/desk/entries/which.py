@@ -13,6 +13,7 @@ from rearing.keeping.beside import SUBJECTS, Thing, around, name_of, page_of, sh
 from rearing.keeping.closed_trees import is_closed
 from rearing.keeping.leaf_tests import leaf_tests
 from rearing.keeping.moments import day_words
+from rearing.keeping.photos import about
 from rearing.keeping.trees import closed_words
 from rearing.problems import Refusal
 from rearing.records import tables as t
@@ -264,11 +265,15 @@ def _named(
     return tuple(
         (
             row.id,
-            f"{day_words(row.on)} · {names[row.subject, row.subject_id]} · "
-            f"{shortened(words)}",
+            f"{_day(row)} · {names[row.subject, row.subject_id]} · {shortened(words)}",
         )
         for row, words in first
     )
+
+
+def _day(row: NoteRow | PhotoRow) -> str:
+    day = day_words(row.on)
+    return day if isinstance(row, NoteRow) else about(day, row.at)
 
 
 def _anything(session: Session) -> offers.Options:
