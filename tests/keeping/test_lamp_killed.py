@@ -2,14 +2,8 @@
 
 from __future__ import annotations
 
-import os
-import random
-import subprocess
-import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-import rearing
 from rearing.keeping import lamp
 from rearing.keeping.lamp_counting import open_check_of
 from rearing.keeping.lamp_tally import tally
@@ -18,9 +12,11 @@ from rearing.records.journal import Entry
 from rearing.records.rows import ArrivalRow, CheckRow, LampNightRow
 from tests.keeping import lamp_until_killed
 from tests.keeping.lamp_until_killed import KEYS_A_CHECK, NOW
+from tests.kills import kill_often
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+    from pathlib import Path
 
 KILLS = 210
 LOOK_EVERY = 15
@@ -29,23 +25,11 @@ LOOK_EVERY = 15
 def test_two_hundred_cuts_lose_nothing_that_was_echoed(tmp_path: Path) -> None:
     path = tmp_path / "lamp.rearing"
     night_id = make(path)
-    rng = random.Random(20210528)
-    echoed: set[int] = set()
-    written = lives_with_keys = 0
-    longest_s = 0.1
-    with _keepers() as keepers:
-        for kill in range(KILLS):
-            life_s = rng.uniform(0.0, longest_s)
-            seen = _one_life(keepers, f"{path}\t{night_id}\t{written}\t{life_s}\n")
-            lives_with_keys += bool(seen)
-            # long enough for a key or two, on a busy machine too
-            longest_s *= 0.8 if len(seen) > 4 else 1.25
-            longest_s = min(longest_s, 1.0)
-            echoed |= seen
-            written = _check(path, night_id, echoed, deep=kill % LOOK_EVERY == 0)
 
-    assert lives_with_keys >= KILLS // 4
-    assert written >= len(echoed)
+    def check(echoed: set[int], kill: int) -> int:
+        return _check(path, night_id, echoed, deep=kill % LOOK_EVERY == 0)
+
+    kill_often(lamp_until_killed, (path, night_id), check, kills=KILLS, seed=20210528)
 
 
 def make(path: Path) -> int:
@@ -57,32 +41,6 @@ def make(path: Path) -> int:
         return lamp.record_night(
             book, entry, site_id=site, evening=NOW.date(), lamp="125 W MV"
         ).new_id
-
-
-def _keepers() -> subprocess.Popen[str]:
-    root = str(Path(rearing.__file__).parents[1])
-    return subprocess.Popen(
-        [sys.executable, lamp_until_killed.__file__],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        text=True,
-        env={**os.environ, "PYTHONPATH": root},
-    )
-
-
-def _one_life(keepers: subprocess.Popen[str], order: str) -> set[int]:
-    """Have one keeper count and be cut off, and return what was echoed."""
-    assert keepers.stdin is not None
-    assert keepers.stdout is not None
-    keepers.stdin.write(order)
-    keepers.stdin.flush()
-    seen: set[int] = set()
-    for line in keepers.stdout:
-        if not line.strip().isdigit():
-            assert line == "killed 9\n"
-            return seen
-        seen.add(int(line))
-    raise AssertionError("the keepers' own process ended")
 
 
 def _check(path: Path, night_id: int, echoed: set[int], *, deep: bool) -> int:
