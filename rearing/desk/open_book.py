@@ -220,6 +220,8 @@ class OpenBook(QObject):
         page = self.window.page
         if page is not None:
             page.close_panel()
+            if page.take_up(kind, target):
+                return
         self.window.follow(kind, target)
 
     def write_table(self) -> None:

@@ -150,6 +150,13 @@ class Page(QWidget):
         """Return the kind and id of what a form may begin with, None where nothing."""
         return None
 
+    def take_up(self, kind: str, target: object) -> bool:
+        """Put the hand on what was found, where it stands on this page to be handled.
+
+        False where it does not; the page that tells of it is then turned to.
+        """
+        return False
+
     def tables(self) -> tuple[Shown, ...]:
         """Return the tables this page shows now, as raw values; the first one first."""
         return ()

@@ -335,3 +335,45 @@ def test_a_form_about_pots_begins_with_none_while_a_box_is_in_the_hand(
     asked = stand.round.panel
     assert isinstance(asked, EntryForm)
     assert asked.input("which").answer() is None
+
+
+def test_the_find_box_puts_the_hand_on_the_rounds_line(stand: Stand) -> None:
+    control(Key.Key_K)
+    press("B21-06 C", Key.Key_Return)
+    assert stand.window.page is stand.round
+    assert stand.line.cells[0] == "B21-06 C"
+    assert stand.walk.hasFocus()
+    press("1", "4", Key.Key_Return)
+    assert stand.last().startswith("Counted 14 in B21-06 C")
+
+
+def test_a_box_that_is_not_due_is_found_among_everything(stand: Stand) -> None:
+    listed = {line.cells[0] for line in stand.walk.lines()}
+    control(Key.Key_K)
+    assert "B21-06 A" not in listed
+    press("B21-06 A", Key.Key_Return)
+    assert stand.window.page is stand.round
+    assert stand.line.cells[0] == "B21-06 A"
+
+
+def test_a_brood_that_is_found_opens_its_page(stand: Stand) -> None:
+    control(Key.Key_K)
+    press("B21-06", Key.Key_Return)
+    assert stand.window.page is stand.window.page_at(4)
+
+
+def test_a_closed_box_is_found_on_its_broods_page(stand: Stand) -> None:
+    before = len(stand.walk.lines())
+    control(Key.Key_K)
+    press("B21-01 cage 1", Key.Key_Return)
+    assert stand.window.page is stand.window.page_at(4)
+    assert len(stand.walk.lines()) == before
+
+
+def test_a_number_typed_at_a_pot_is_how_many_hatched(stand: Stand) -> None:
+    stand.go_to("B21-07 pot 1")
+    press("1", "2", Key.Key_Return)
+    # the sample goes on after this day: its eggs have hatched by then
+    press("y")
+    assert "12" in stand.last()
+    assert "hatched" in stand.last()

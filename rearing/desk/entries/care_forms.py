@@ -5,9 +5,8 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QLineEdit
-
 from rearing.desk.entries import asking, offers
+from rearing.desk.entries.begun_form import BegunForm
 from rearing.desk.widgets.fields import (
     AmountField,
     Answers,
@@ -96,22 +95,10 @@ def _keep_feed(session: Session, box_id: int, answers: Answers) -> None:
 # counting
 
 
-class CountForm(EntryForm):
-    """The form of a headcount; a digit typed at the round's line begins it."""
-
-    def focus_first(self) -> None:
-        super().focus_first()
-        line = self.focusWidget()
-        if isinstance(line, QLineEdit):
-            # the next digit follows the first instead of taking its place
-            line.deselect()
-            line.end(False)
-
-
 def count(session: Session, theme: Theme, box_id: int, typed: str = "") -> EntryForm:
     """Return the form for a headcount, with the losses found at it."""
     box, whole = offers.box_now(session, box_id)
-    return CountForm(
+    return BegunForm(
         theme,
         f"{box.code} · {offers.where(box, whole)}: counted",
         (

@@ -6,6 +6,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from rearing.desk.entries import asking, offers
+from rearing.desk.entries.begun_form import BegunForm
 from rearing.desk.widgets.fields import (
     Answers,
     ChoiceField,
@@ -32,8 +33,8 @@ if TYPE_CHECKING:
     from rearing.keeping.holding import Holding, PotNow
 
 
-def fate(session: Session, theme: Theme, pot_id: int) -> EntryForm:
-    """Return the form for what became of some eggs of a pot."""
+def fate(session: Session, theme: Theme, pot_id: int, typed: str = "") -> EntryForm:
+    """Return the form for what became of some eggs of a pot, its number begun."""
     pot, whole = offers.pot_now(session, pot_id)
 
     def keep(answers: Answers) -> None:
@@ -48,11 +49,16 @@ def fate(session: Session, theme: Theme, pot_id: int) -> EntryForm:
             sure=answers.sure,
         )
 
-    return EntryForm(
+    return BegunForm(
         theme,
         f"{offers.pot_words(pot, whole)}: what became of them",
         (
-            CountField("number", "Nu&mber", required=True),
+            CountField(
+                "number",
+                "Nu&mber",
+                value=int(typed) if typed.isdecimal() else None,
+                required=True,
+            ),
             ChoiceField(
                 "fate",
                 "&Fate",

@@ -100,6 +100,7 @@ KEY_HELP = (
     (
         "At a pot",
         "H   hatched, or another fate\n"
+        "0–9   begin to type how many hatched\n"
         "L   put on leaf\n"
         "W   looked, nothing new\n"
         "Z   put it away",
@@ -110,6 +111,7 @@ KEY_HELP = (
         "Enter, Space   the next that is due\n"
         "↑ ↓   line by line\n"
         "→, O   open its brood\n"
+        "Ctrl+K   to a box or pot by its code, due or not\n"
         "M   carry to another place\n"
         "N   a note\n"
         "A   everything, or only what is due\n"
@@ -125,8 +127,11 @@ KEY_HELP = (
 def keys_of(line: RoundLine) -> tuple[KeyOffer, ...]:
     """Return the keys a line offers; the last of them are not shown, but answer."""
     shown = _shown(line)
+    if line.kind == "pot":
+        hatched = KeyOffer("0–9", "", answers=DIGITS, unseen=True)
+        return (*shown, hatched, KeyOffer("Z", "put away", unseen=True))
     if line.kind != "box":
-        return (*shown, KeyOffer("Z", "put away", unseen=True))
+        return shown
     seen = {offer.cap for offer in shown}
     hidden = [KeyOffer(cap, "", unseen=True) for cap in _OF_BOX if cap not in seen]
     if _COUNT not in shown:

@@ -20,7 +20,6 @@ from rearing.keeping.hatch_windows import HatchWindows
 from rearing.keeping.round import round_of
 from rearing.keeping.round_lines import Task
 from rearing.records.journal import Touched
-from rearing.terms import Visit
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -255,10 +254,27 @@ class RoundPage(RoundPanels):
         self.notices.say(sentence)
         if self._round.next_pot_id is None:
             return
-        key = ("pot", self._round.next_pot_id)
-        if not self._list.set_current(key) and not self._everything:
+        self._go_to_line(("pot", self._round.next_pot_id))
+
+    def take_up(self, kind: str, target: object) -> bool:
+        """Go to a box or pot that was found; its keys are on its line."""
+        kinds = {of: key for key, of in KINDS.items() if key != "test"}
+        key = (kinds.get(kind, ""), target)
+        if not isinstance(target, int) or not self._go_to_line((key[0], target)):
+            return False
+        self.focus_first()
+        return True
+
+    def _go_to_line(self, key: Key) -> bool:
+        """Put the hand on a line, among everything where it is not due."""
+        if self._list.set_current(key):
+            return True
+        if not self._everything:
             self.toggle_everything()
-            self._list.set_current(key)
+            if self._list.set_current(key):
+                return True
+            self.toggle_everything()
+        return False
 
     def _open_brood(self, key: object) -> None:
         line = self._line(key)
@@ -276,33 +292,16 @@ class RoundPage(RoundPanels):
             return
         cap = typed[:1].upper()
         if cap in VISITS and line.task is not Task.LEAVE_ALONE:
-            self._write_visit(line, VISITS[cap])
+            if self.write_visit(line, VISITS[cap]):
+                self.notices.clear()
+                self._go_on()
         elif cap == "S":
             self._go_on()
         elif cap in DIGITS:
             # a click on the cap brings its letters, "0–9": nothing typed yet
-            self.ask("count", box_id=line.id, typed=typed if len(typed) == 1 else "")
+            self.ask_number(line, typed if len(typed) == 1 else "")
         else:
             self.ask_about(line, cap)
-
-    def _write_visit(self, line: RoundLine, what: Visit) -> None:
-        from rearing.keeping.boxes import When
-        from rearing.keeping.care import Leaf, visit
-
-        now = self._session.now()
-        pot = line.kind == "pot"
-        leaf = Leaf(host=line.host) if what.feeds else None
-        written = self.do(
-            visit,
-            what=Visit.LOOKED if pot else what,
-            when=When(now.date(), now),
-            box_id=None if pot else line.id,
-            pot_id=line.id if pot else None,
-            leaf=leaf,
-        )
-        if written:
-            self.notices.clear()
-            self._go_on()
 
     # forms
 

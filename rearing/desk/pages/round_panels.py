@@ -15,6 +15,7 @@ from rearing.desk.pages.round_keys import BOX_FORMS, POT_FORMS
 from rearing.desk.pages.round_printing import RoundPrinting
 from rearing.keeping.away_days import drop_away
 from rearing.problems import Refusal, StorageTrouble
+from rearing.terms import Visit
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -69,7 +70,30 @@ class RoundPanels(RoundPrinting):
         super().close_panel()
         self.panel_told(False)
 
-    # forms at a line
+    # entries at a line
+
+    def write_visit(self, line: RoundLine, what: Visit) -> bool:
+        """Write a visit at a line as of now; False where it was refused."""
+        from rearing.keeping.boxes import When
+        from rearing.keeping.care import Leaf, visit
+
+        now = self._session.now()
+        pot = line.kind == "pot"
+        return self.do(
+            visit,
+            what=Visit.LOOKED if pot else what,
+            when=When(now.date(), now),
+            box_id=None if pot else line.id,
+            pot_id=line.id if pot else None,
+            leaf=Leaf(host=line.host) if what.feeds else None,
+        )
+
+    def ask_number(self, line: RoundLine, typed: str) -> None:
+        """Ask how many were counted, or hatched in a pot; a digit may be typed."""
+        if line.kind == "pot":
+            self.ask("fate", pot_id=line.id, typed=typed)
+        else:
+            self.ask("count", box_id=line.id, typed=typed)
 
     def ask_about(self, line: RoundLine, cap: str) -> None:
         """Open what a letter asks for at a line."""
