@@ -32,6 +32,11 @@ if TYPE_CHECKING:
 DAYS = 21
 """Two weeks ahead is when it can still be mended; a third shows what follows."""
 
+MOSTLY = 0.95
+"""By the day this share is eaten the end is said to come: single stragglers go on."""
+
+WEEK = 7
+
 DAY = dt.timedelta(days=1)
 
 
@@ -48,16 +53,21 @@ class LeafDay:
 class HostPlan:
     """One host over all the days on which it is still needed.
 
-    `peak_g` is the mean of the fullest day, `heaviest_g` what the hungriest day may
-    ask for. `short_on` is the first day on which neither what lies cut nor an open
-    tree gives it. `keep` and `keep_surely` are how many can be fed on what can be
-    carried, None where that was not said.
+    `peak` is the fullest day, `heaviest_g` what the hungriest day may ask for. `week`
+    are the seven days in a row with most leaf, `week_g` their mean [g a day]. By
+    `ends_on` nearly all is eaten; the slowest may eat until `last_on`. `short_on` is
+    the first day on which neither what lies cut nor an open tree gives it. `keep` and
+    `keep_surely` are how many can be fed on what can be carried, None where that was
+    not said.
     """
 
     host: str
     eaters: int
     whole: Need
+    ends_on: dt.date
     last_on: dt.date
+    week: tuple[dt.date, dt.date]
+    week_g: float
     peak_on: dt.date
     peak: Need
     heaviest_g: float
@@ -161,6 +171,18 @@ def _each_day(draws: NDArray[np.float64], days: int) -> list[Need]:
     return [Need(*one) for one in ends]
 
 
+def fullest_week(mean: NDArray[np.float64]) -> tuple[int, float]:
+    """Return at which day the fullest week begins, and its mean [g a day]."""
+    sums = np.convolve(mean, np.ones(WEEK), mode="valid")
+    return int(sums.argmax()), float(sums.max()) / WEEK
+
+
+def days_to_end(mean: NDArray[np.float64]) -> int:
+    """Return how many days it takes until nearly all is eaten."""
+    so_far = mean.cumsum()
+    return int(np.searchsorted(so_far, MOSTLY * so_far[-1])) + 1
+
+
 def need_of(draws: NDArray[np.float64]) -> Need:
     """Return the mean of draws and their 80 % band."""
     low, _, high = band(draws)
@@ -187,11 +209,15 @@ class _Planned:
         peak = need_of(grams[:, fullest])
         short_on, why = self._short(host, needed.tolist(), supply)
         eaters = self._eaters[host]
+        week_at, week_g = fullest_week(mean)
         return HostPlan(
             host=host,
             eaters=eaters,
             whole=need_of(grams.sum(axis=1)),
+            ends_on=on + DAY * days_to_end(mean),
             last_on=on + DAY * (int(needed[-1]) + 1) if len(needed) else on,
+            week=(on + DAY * (week_at + 1), on + DAY * (week_at + WEEK)),
+            week_g=week_g,
             peak_on=on + DAY * (fullest + 1),
             peak=peak,
             heaviest_g=peak.expected * self._heaviest,

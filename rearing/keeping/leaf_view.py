@@ -29,11 +29,6 @@ if TYPE_CHECKING:
 AHEAD = 60
 """Days that are planned; the page shows four weeks of them at once."""
 
-MOSTLY = 0.95
-"""By the day this share is eaten the end is said to come: single stragglers go on."""
-
-WEEK = 7
-
 
 @dataclass(frozen=True, slots=True)
 class Eaters:
@@ -134,8 +129,11 @@ class HostView:
         grams = sum(one.last_g for one in coming)
         if grams * self.cut_per_eaten > self.plan.whole.expected:
             return ""  # a good part of it is eaten
+        who = f"these {number} alone"
+        if number < self.plan.eaters:
+            who = f"the {number} not all in it yet"
         return (
-            f" The last instar of these {number} alone: {kg(grams)} eaten, about "
+            f" The last instar of {who}: {kg(grams)} eaten, about "
             f"{kg(grams * self.cut_per_eaten)} to cut; the last come into it about "
             f"{short_day(max(days))}."
         )
@@ -194,43 +192,19 @@ def _host(
     plan: LeafPlan,
     one: HostPlan,
 ) -> HostView:
-    by_day = [
-        (day.on, day.hosts[one.host].expected if one.host in day.hosts else 0.0)
-        for day in plan.days
-    ]
-    first, last, grams = fullest_week(by_day)
     broods = [brood for brood in facts.broods if one.host in brood.hosts]
     per_eaten = _per_eaten(facts, shelf, broods)
     return HostView(
         plan=one,
         eaten_g=one.whole.expected / per_eaten,
         cut_per_eaten=per_eaten,
-        until=_mostly_eaten(by_day, one),
-        week=(first, last),
-        week_g=grams,
+        until=one.ends_on,
+        week=one.week,
+        week_g=one.week_g,
         eaters=tuple(_eaters(facts, told, broods, one.host)),
         boxes=sum(brood.boxes_on.get(one.host, 0) for brood in broods),
-        reached=reached(facts.reach, one, [day for day, _ in by_day]),
+        reached=reached(facts.reach, one, [day.on for day in plan.days]),
     )
-
-
-def fullest_week(
-    by_day: Sequence[tuple[dt.date, float]],
-) -> tuple[dt.date, dt.date, float]:
-    """Return the seven days in a row with most leaf, and their mean [g a day]."""
-    spans = [by_day[at : at + WEEK] for at in range(max(len(by_day) - WEEK + 1, 1))]
-    best = max(spans, key=lambda span: sum(grams for _, grams in span))
-    mean = sum(grams for _, grams in best) / len(best)
-    return best[0][0], best[-1][0], mean
-
-
-def _mostly_eaten(by_day: Sequence[tuple[dt.date, float]], one: HostPlan) -> dt.date:
-    so_far = 0.0
-    for day, grams in by_day:
-        so_far += grams
-        if so_far >= MOSTLY * one.whole.expected:
-            return day
-    return one.last_on
 
 
 def _per_eaten(

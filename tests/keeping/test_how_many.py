@@ -13,6 +13,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis.strategies import integers, tuples
@@ -20,12 +21,17 @@ from hypothesis.strategies import integers, tuples
 from rearing.keeping import leaf
 from rearing.keeping.how_many import how_many
 from rearing.keeping.leaf_need import Need
-from rearing.keeping.leaf_plan import HostPlan, LeafDay, LeafPlan
+from rearing.keeping.leaf_plan import (
+    HostPlan,
+    LeafDay,
+    LeafPlan,
+    days_to_end,
+    fullest_week,
+)
 from rearing.keeping.leaf_view import (
     Eaters,
     HostView,
     LeafView,
-    fullest_week,
     leaf_view,
 )
 from rearing.keeping.reach import Supply
@@ -52,8 +58,19 @@ def view(number: int, peak_g: float, *, give_by: dt.date | None = None) -> LeafV
     """A made-up view: nothing for ten days, then the fullest day, ten days long."""
     supply = Supply("oak", ("Oak 1",), (), None, None)
     plan = HostPlan(
-        *("oak", number, flat(10 * peak_g), on(7, 2), on(6, 24)),
-        *(flat(peak_g), 1.5 * peak_g, supply, None, ""),
+        host="oak",
+        eaters=number,
+        whole=flat(10 * peak_g),
+        ends_on=on(7, 2),
+        last_on=on(7, 2),
+        week=(on(6, 23), on(6, 29)),
+        week_g=peak_g,
+        peak_on=on(6, 24),
+        peak=flat(peak_g),
+        heaviest_g=1.5 * peak_g,
+        supply=supply,
+        short_on=None,
+        short_why="",
     )
     days = tuple(
         LeafDay(
@@ -186,12 +203,16 @@ def test_what_can_not_be_meant_is_refused() -> None:
 
 
 def test_the_fullest_week_is_seven_days_in_a_row() -> None:
-    days = [(ASKED + at * DAY, float(x)) for at, x in enumerate([0, 1, 9, 9, 9, 9, 1])]
-    days += [(ASKED + 7 * DAY, 9.0), (ASKED + 8 * DAY, 0.0)]
-    first, last, mean = fullest_week(days)
-    assert (first, last) == (ASKED + DAY, ASKED + 7 * DAY)
-    assert mean == pytest.approx(47 / 7)
-    assert fullest_week(days[:3])[2] == pytest.approx(10 / 3)
+    mean = np.array([0, 1, 9, 9, 9, 9, 1, 9, 0], dtype=float)
+    begins, a_day = fullest_week(mean)
+    assert begins == 1
+    assert a_day == pytest.approx(47 / 7)
+
+
+def test_the_end_is_when_nearly_all_is_eaten_however_far_off() -> None:
+    """Ninety-five days of a gram and ten of half a one: 95 of the hundred grams."""
+    mean = np.array([1.0] * 95 + [0.5] * 10)
+    assert days_to_end(mean) == 95
 
 
 # of a book
