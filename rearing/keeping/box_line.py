@@ -93,6 +93,7 @@ def box_line(
         age=oldest,
         watched=bool(care.watch),
         box_kind=box.row.kind,
+        tools=box.row.tools,
     )
 
 

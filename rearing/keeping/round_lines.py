@@ -78,6 +78,8 @@ class RoundLine:
     watched: bool = False
     tree_id: int | None = None
     box_kind: BoxKind | None = None
+    tools: str | None = None
+    """Forceps and brush of its own."""
 
     def sentence(self) -> str:
         """Return the whole line as one sentence, for those who hear it."""

@@ -13,14 +13,17 @@ from PySide6.QtTest import QTest
 
 from rearing.desk.help_panel import HelpPanel
 from rearing.desk.pages.round_away import AwayPanel
+from rearing.desk.pages.round_helper import helper_rounds
 from rearing.desk.widgets.form import EntryForm
 from rearing.desk.widgets.line_delegate import LineDelegate
 from rearing.desk.widgets.lines import State
+from rearing.keeping.away import away
 from rearing.keeping.leaf import add_tree
 from rearing.keeping.leaf_tests import begin_test
-from rearing.keeping.round import QUARANTINE
+from rearing.keeping.round import QUARANTINE, round_of
 from rearing.keeping.round_lines import Task
-from rearing.records.rows import AwayRow, SetApartRow
+from rearing.keeping.tools import set_tools
+from rearing.records.rows import AwayRow, BoxRow, SetApartRow
 from tests.desk.stand import ON, Stand, control, focus, press, press_with
 
 if TYPE_CHECKING:
@@ -118,6 +121,26 @@ def test_a_helper_gets_a_sheet_an_evening(
     assert stand.round.notices.words == (
         f"The sheets for a helper are in the file {path}."
     )
+
+
+def test_a_helper_goes_the_keepers_way_and_to_the_sick_last(stand: Stand) -> None:
+    session = stand.opened.session
+    book, shelf = session.book, session.shelf
+    sick = next(line for line in stand.walk.lines() if line.group == QUARANTINE)
+    assert sick.cells[0] == "B20-03 cage 2"
+    box = next(b for b in book.all(BoxRow) if ("box", b.id) == sick.key)
+    session.do(set_tools, box_id=box.id, tools="red forceps")
+    answer = away(book, shelf, ON, dt.date(2021, 6, 14), dt.date(2021, 6, 15))
+    walked = round_of(book, shelf, ON, everything=True)
+    names = [place.name for place in walked.places]
+    for evening in helper_rounds(answer, shelf, walked):
+        visited = [place.name for place in evening.places]
+        assert visited == [name for name in names if name in visited]
+        assert visited[-1] == QUARANTINE
+        (last,) = evening.places[-1].lines
+        assert (last.id, last.quarantine) == (box.id, True)
+        assert last.reason.startswith("North shed, after all others.")
+        assert last.reason.endswith("Its own tools: red forceps")
 
 
 def test_a_box_is_kept_apart_by_a_key_and_goes_last(stand: Stand) -> None:

@@ -21,10 +21,12 @@ if TYPE_CHECKING:
     from rearing.desk.widgets.header import Heading
     from rearing.keeping.round_lines import Round, RoundLine, RoundPlace
 
-SIZES = (14.0, 13.0, 12.0, 11.0, 10.0)
+SIZES = (14.0, 13.0, 12.5, 12.0, 11.5, 11.0, 10.5, 10.0)
 """Type sizes [pt], the largest tried first; the last may need a second sheet."""
 
 _POINTS = 72.0
+_BESIDE = 0.86
+"""The type of a reason, as a part of its line's: read at arm's length by headlamp."""
 _CODE_MOST, _TASK_MOST = 0.2, 0.24
 
 
@@ -107,7 +109,7 @@ class RoundPaper:
 
     def _blocks(self, size: float) -> Iterator[Block]:
         strong = self._face(self._faces.code_line, size)
-        plain = self._face(self._faces.body, size * 0.78)
+        plain = self._face(self._faces.body, size * _BESIDE)
         head = self._face(self._faces.section, size * 1.3)
         yield self._line_of(self._head, head, 1.5)
         found = self._round

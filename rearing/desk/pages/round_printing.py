@@ -76,11 +76,14 @@ class RoundPrinting(Page):
         """Put what a helper is to do on paper, a sheet an evening."""
         from rearing.desk.pages.round_helper import helper_rounds
         from rearing.desk.pages.round_paper import put_days_on_paper
+        from rearing.keeping.round import round_of
 
         answer = self.away_answer()
         if answer is None or self._printer is None:
             return
-        rounds = helper_rounds(answer, self._session.shelf)
+        session = self._session
+        walked = round_of(session.book, session.shelf, session.on, everything=True)
+        rounds = helper_rounds(answer, session.shelf, walked)
         if not rounds:
             self.notices.say("Nothing has to be done by a helper on those days.")
             return
