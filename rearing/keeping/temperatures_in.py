@@ -35,6 +35,7 @@ __all__ = [
     "Arriving",
     "FileOrigin",
     "Origin",
+    "new_words",
     "take_daily_in",
     "take_file_in",
     "take_readings_in",
@@ -155,6 +156,20 @@ def take_file_in(
         for _, one in laid:
             take_up(book, one)
         raise
+
+
+def new_words(book: Book, column: Arriving) -> str:
+    """Return how much of a column is new to its place, before it is taken in."""
+    place_id = _place_id(book, column)
+    is_fresh = _fresh(book, place_id, column)
+    fresh, known = int(is_fresh.sum()), int((~is_fresh).sum())
+    if not known:
+        return "all new"
+    differing = disagreement(book, place_id, _rows_of(column))
+    apart = f" ({differing.words})" if differing.number else ""
+    if not fresh:
+        return f"nothing new: all in the book already{apart}"
+    return f"{fresh:,} new, {known:,} in the book already{apart}"
 
 
 def _let_count(

@@ -228,6 +228,34 @@ def test_the_same_file_again_is_refused_in_words(
     assert len(room.book.all(ReadingImportRow)) == 3
 
 
+def test_what_the_book_has_already_is_said_before_it_is_taken_in(
+    room: HeatRoom, tmp_path: Path
+) -> None:
+    path = plain_hours(tmp_path / "attic.csv")
+    panel = room.look_at(path)
+    room.settle()
+    (words,) = panel.sheet.series.words
+    assert words.endswith("18.5° to 24.5°; all new")
+    room.press(Key.Key_Return)
+    room.settle()
+
+    longer = plain_hours(tmp_path / "attic.csv", 60)
+    text = longer.read_text(encoding="utf-8").replace(";19.5", ";21.5")
+    longer.write_text(text, encoding="utf-8")
+    panel = room.look_at(longer)
+    room.settle()
+    (words,) = panel.sheet.series.words
+    assert words.endswith(
+        "; 12 new, 48 in the book already (7 differ by up to 2.0°, and the book's stay)"
+    )
+    panel.sheet.series.fields[0].setCurrentText("Loft")
+    room.settle()
+    assert panel.sheet.series.words[0].endswith("; all new")
+    panel.sheet.series.fields[0].setCurrentText("")
+    room.settle()
+    assert panel.sheet.series.words[0].endswith("°")
+
+
 @pytest.mark.parametrize(
     ("name", "words"),
     [("absent.csv", "not there"), ("", "Name a file first"), (".", "a folder")],

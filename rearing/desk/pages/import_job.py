@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rearing.exchange.temperatures import read, understand
-from rearing.keeping.temperatures_in import take_file_in
-from rearing.problems import UnreadableFile
+from rearing.keeping.temperatures_in import new_words, take_file_in
+from rearing.problems import Refusal, UnreadableFile
 from rearing.records.book import Book
 
 if TYPE_CHECKING:
@@ -82,6 +82,25 @@ class Read:
             raise UnreadableFile(
                 f"{self.path.name} can't be read: {trouble.strerror}."
             ) from trouble
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Compare:
+    """Says of each series with a place how much of it the book does not have yet."""
+
+    book: Path
+    arriving: tuple[Arriving | None, ...]
+
+    def run(self) -> tuple[str, ...]:
+        """Compare; a series without a place, or with one that is gone, says nothing."""
+        with Book.open(self.book) as book:
+            return tuple(self._words(book, one) for one in self.arriving)
+
+    def _words(self, book: Book, one: Arriving | None) -> str:
+        try:
+            return "" if one is None else new_words(book, one)
+        except Refusal:
+            return ""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

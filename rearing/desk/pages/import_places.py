@@ -7,7 +7,8 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QGridLayout, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from rearing.desk.widgets.choice_inputs import SearchInput
 from rearing.desk.widgets.fields import SearchField
@@ -89,11 +90,15 @@ def _told(ends: Sequence[dt.date], low: float, high: float) -> str:
 class SeriesGrid(QWidget):
     """A row a series: its name, what is in it, and the field for its place."""
 
+    places_changed = Signal()
+    """Another place is meant for one of them."""
+
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self._theme = theme
         self._found: tuple[Found, ...] = ()
         self._fields: list[SearchInput] = []
+        self._words: list[QLabel] = []
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setColumnStretch(2, 1)
@@ -101,6 +106,11 @@ class SeriesGrid(QWidget):
         self._grid.setRowStretch(_MOST_ROWS, 1)
         theme.changed.connect(self._dress)
         self._dress()
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """What is said of each series."""
+        return tuple(words.text() for words in self._words)
 
     @property
     def fields(self) -> tuple[SearchInput, ...]:
@@ -136,6 +146,8 @@ class SeriesGrid(QWidget):
             self._grid.addWidget(field, 2 * row, 1)
             self._grid.addWidget(words, 2 * row + 1, 0, 1, 3)
             self._fields.append(field)
+            self._words.append(words)
+            field.currentTextChanged.connect(self._place_typed)
         self._dress()
 
     def focus_first(self) -> bool:
@@ -148,11 +160,24 @@ class SeriesGrid(QWidget):
 
     def arriving(self) -> tuple[Arriving, ...]:
         """Return the series that have a place; a name not in the book is a new one."""
+        return tuple(one for one in self.bound() if one is not None)
+
+    def bound(self) -> tuple[Arriving | None, ...]:
+        """Return every series as bound for its place, None where it has none."""
+        answers = [field.answer() for field in self._fields]
         return tuple(
-            one.arriving(place)
-            for one, field in zip(self._found, self._fields, strict=True)
-            if (place := field.answer()) is not None
+            None if place is None else one.arriving(place)
+            for one, place in zip(self._found, answers, strict=True)
         )
+
+    def tell_new(self, told: Sequence[str]) -> None:
+        """Say beside each series how much of it is new to its place."""
+        for one, words, new in zip(self._found, self._words, told, strict=True):
+            words.setText(f"{one.words}; {new}" if new else one.words)
+
+    def _place_typed(self) -> None:
+        self.tell_new([""] * len(self._found))
+        self.places_changed.emit()
 
     def _clear(self) -> None:
         while self._grid.count():
@@ -161,7 +186,7 @@ class SeriesGrid(QWidget):
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
-        self._fields = []
+        self._fields, self._words = [], []
 
     def _dress(self) -> None:
         look = self._theme.look

@@ -12,7 +12,7 @@ from shiboken6 import isValid
 from rearing.desk.page import INSET, Panel
 from rearing.desk.pages.import_answers import reads_alike
 from rearing.desk.pages.import_head import ImportHead
-from rearing.desk.pages.import_job import Look, Read, Stop
+from rearing.desk.pages.import_job import Compare, Look, Read, Stop
 from rearing.desk.pages.import_places import place_named
 from rearing.desk.pages.import_sheet import ImportSheet
 from rearing.desk.tasks import Lane
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from rearing.exchange.temperatures import Temperatures, Understanding
 
 _LOOK, _READ = "look at a file", "read a file"
+_COMPARE = "compare a file with the book"
 
 
 class ReadingPanel(Panel):
@@ -57,6 +58,7 @@ class ReadingPanel(Panel):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.head = ImportHead(theme, session.home.zone_name)
         self.sheet = ImportSheet(theme)
+        self.sheet.series.places_changed.connect(self._compare)
         self._accept = KeyButton(theme, "Enter", "take it in")
         self._leave = KeyButton(theme, "Esc", "leave it")
         self._arrange()
@@ -169,6 +171,26 @@ class ReadingPanel(Panel):
         self.sheet.tell_read(read, standing, likely, zone)
         for field in self.sheet.series.fields:
             field.installEventFilter(self)
+        self._compare()
+
+    def _compare(self) -> None:
+        """Ask the book what of the series it has already; the answer comes later."""
+        bound = self.sheet.series.bound()
+        if any(one is not None for one in bound):
+            self._tasks.run(
+                Compare(self._session.book.path, bound).run,
+                done=self._compared,
+                failed=self._not_compared,
+                lane=Lane.FILES,
+                topic=_COMPARE,
+            )
+
+    def _compared(self, told: tuple[str, ...]) -> None:
+        if isValid(self) and len(told) == len(self.sheet.series.fields):
+            self.sheet.series.tell_new(told)
+
+    def _not_compared(self, problem: Problem) -> None:
+        """Say nothing: taking the file in tells of the same trouble."""
 
     def _progressed(self, share: float) -> None:
         if isValid(self):
