@@ -270,7 +270,10 @@ def test_what_must_be_read_is_24_points_or_more(room: Room, theme: Theme) -> Non
     look = lamp_look(theme, 1180, 760)
     must = (look.species, look.key, look.total, look.echo, look.words, look.clock)
     assert min(face.pointSizeF() for face in must) >= 24
-    assert min(face.pointSizeF() for face in (look.strip, look.action)) >= 16
+    keyed = (look.action, look.strong, look.site, look.quiet)
+    assert min(face.pointSizeF() for face in keyed) >= 24
+    assert look.told.pointSizeF() >= 20
+    assert look.strip.pointSizeF() >= 16
 
 
 def test_the_nights_are_read_back(lit: Room) -> None:

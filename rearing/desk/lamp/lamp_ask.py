@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     Finish = Callable[["Said"], object]
 
 _SHOWN = 9
+_TOLD = 29  # a line of a caution, in height
 _BESIDE = 4  # Qt's cursorRect has a caret's width of room beside it, and four more
 _ENTER = {Qt.Key.Key_Return, Qt.Key.Key_Enter}
 
@@ -294,8 +295,8 @@ class LampAsk(QWidget):
             self._line.setGeometry(int(left), int(top), int(wide), int(height))
 
     def _top(self, look: LampLook) -> float:
-        lines = wrap(self._caution, look.strip, self.width())
-        return look.px(52) + look.px(23) * len(lines) + look.px(4 if lines else 0)
+        lines = wrap(self._caution, look.told, self.width())
+        return look.px(52) + look.px(_TOLD) * len(lines) + look.px(4 if lines else 0)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -311,12 +312,12 @@ class LampAsk(QWidget):
         painter.drawLine(0, 1, int(width), 1)
         ink, ink2 = look.colour("ink"), look.colour("ink2")
         line = QRectF(0, look.px(8), width, look.px(38))
-        write(painter, line, "Esc leaves it", look.strip, ink2, right=True)
+        write(painter, line, "Esc leaves it", look.told, ink2, right=True)
         write(painter, line, self._title, look.title, ink)
         y = look.px(52)
-        for part in wrap(self._caution, look.strip, width):
-            line = QRectF(0, y, width, look.px(23))
-            write(painter, line, part, look.strip, ink)
+        for part in wrap(self._caution, look.told, width):
+            line = QRectF(0, y, width, look.px(_TOLD))
+            write(painter, line, part, look.told, ink)
             y = line.bottom()
         y = self._top(look)
         prompt = QRectF(0, y, width, look.px(46))
@@ -332,7 +333,7 @@ class LampAsk(QWidget):
             painter.drawLine(under.bottomLeft(), under.bottomRight())
         for part in _beneath(look, step, self.refusal, self.matches(), width):
             row = QRectF(0, y + look.px(4), width, look.px(32))
-            face = look.words if self.refusal else look.strip
+            face = look.words if self.refusal else look.told
             write(painter, row, part, face, ink if self.refusal else ink2)
             y = row.bottom()
 
@@ -372,5 +373,5 @@ def _beneath(
         return wrap(refusal, look.words, width)[:3]
     if step.names:
         said = "   ".join(names) or "a new name, as it is typed"
-        return wrap(f"Enter takes {said}", look.strip, width)[:2]
-    return wrap(step.hint, look.strip, width)[:2]
+        return wrap(f"Enter takes {said}", look.told, width)[:2]
+    return wrap(step.hint, look.told, width)[:2]

@@ -37,6 +37,7 @@ class LampLook:
     action: QFont
     strong: QFont
     words: QFont
+    told: QFont
     strip: QFont
     quiet: QFont
 
@@ -69,18 +70,19 @@ def lamp_look(theme: Theme, width: float, height: float) -> LampLook:
         look=theme.look,
         scale=scale,
         title=sized(faces.title, 25),
-        site=sized(faces.subtitle, 18),
+        site=sized(faces.subtitle, 24),
         clock=sized(sans, 32),
         species=sized(serif, 24),
         key=sized(sans, 24),
         total=sized(sans, 34),
         echo=sized(sans, 38),
         echo_name=sized(serif, 38),
-        action=sized(plain, 20),
-        strong=sized(sans, 20),
+        action=sized(plain, 24),
+        strong=sized(sans, 24),
         words=sized(plain, 24),
+        told=sized(plain, 20),
         strip=sized(plain, 16),
-        quiet=sized(faces.pencil, 18),
+        quiet=sized(faces.pencil, 24),
     )
 
 
