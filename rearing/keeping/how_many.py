@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rearing.keeping.leaf_plan import DAY
-from rearing.keeping.leaf_view import kg
 from rearing.keeping.moments import day_words, short_day
 from rearing.keeping.shared_room import shared_room
+from rearing.keeping.weights import kg
 from rearing.problems import Refusal
 
 if TYPE_CHECKING:

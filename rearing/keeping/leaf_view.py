@@ -13,6 +13,7 @@ from rearing.keeping.moments import counted, day_words, short_day, span_words
 from rearing.keeping.outlook import Asked, leaf_drop
 from rearing.keeping.season import Forecaster
 from rearing.keeping.season_facts import season_facts
+from rearing.keeping.weights import kg, kg_band
 from rearing.terms import Stage
 
 if TYPE_CHECKING:
@@ -101,10 +102,11 @@ class HostView:
     def head(self) -> str:
         """How much in all, and how long."""
         plan, name = self.plan, self.host
+        whole = plan.whole
         return (
-            f"{name[:1].upper()}{name[1:]} for {plan.eaters}: from now to about "
-            f"{short_day(self.until)} {kg(self.eaten_g)} eaten, about "
-            f"{kg(plan.whole.expected)} to cut ({kg_band(plan)})"
+            f"{name[:1].upper()}{name[1:]} for {plan.eaters}, from now to about "
+            f"{short_day(self.until)}: {kg(self.eaten_g)} eaten, about "
+            f"{kg(whole.expected)} to cut ({kg_band(whole.low, whole.high)})"
         )
 
     @property
@@ -335,16 +337,3 @@ def _before_the_leaf(
                 "look for early leaf."
             )
     return ""
-
-
-def kg(grams: float) -> str:
-    """Return a weight as 430 g or 7.2 kg."""
-    return f"{grams / 1000:.1f} kg" if grams >= 950 else f"{grams:.0f} g"
-
-
-def kg_band(plan: HostPlan) -> str:
-    """Return the 80 % band of all that is to cut."""
-    low, high = plan.whole.low, plan.whole.high
-    if high >= 950:
-        return f"{low / 1000:.1f}–{high / 1000:.1f} kg"
-    return f"{low:.0f}–{high:.0f} g"

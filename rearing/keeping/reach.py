@@ -12,6 +12,7 @@ from rearing.keeping.hosts import alike
 from rearing.keeping.larder import KEEPS_DAYS, cuts_now, keeps_longest, lying_g
 from rearing.keeping.moments import short_day
 from rearing.keeping.tree_year import YearOfHost, bare_hosts, signs, year_of_hosts
+from rearing.keeping.weights import kg
 from rearing.problems import Refusal
 from rearing.records import tables as t
 from rearing.records.earlier import trees_on
@@ -99,7 +100,7 @@ class Supply:
             said.insert(0, "no tree is open")
         if self.lying_g is not None:
             lasts = "" if self.lasts_to is None else f", to {short_day(self.lasts_to)}"
-            said.append(f"{self.lying_g:.0f} g lies cut{lasts}")
+            said.append(f"{kg(self.lying_g)} lies cut{lasts}")
         return f"{name}: {'; '.join(said)}."
 
 

@@ -244,7 +244,7 @@ def test_a_host_is_told_in_one_sentence_and_its_days_by_why(book: Book) -> None:
     )
     beech = leaf_view(book, SHELF, ASKED).host("beech")
     assert beech is not None
-    assert beech.words.startswith("Beech for 83: from now to about ")
+    assert beech.words.startswith("Beech for 83, from now to about ")
     assert beech.words.endswith("Runs short Tue 15 June (closed: Beech 2).")
     assert [(x.first, x.last, x.why) for x in beech.reached[:3]] == [
         (on(6, 13), on(6, 14), ""),

@@ -98,7 +98,7 @@ def test_the_command_gives_the_same_answer(
     words = ("leaf", str(built), "--on", "2021-05-30", "--cages", "3", "--host", "oak")
     assert main(words) == 0
     told = " ".join(capsys.readouterr().out.split())
-    assert "Downy oak for 60: from now to about" in told
+    assert "Downy oak for 60, from now to about" in told
     assert "these 60 alone: 7.2 kg eaten, about 11.5 kg to cut" in told
     assert "room for 36 to 45 (3 cages of 12 to 15; all taken to be for it)" in told
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rearing.desk.widgets.header import Heading
-from rearing.keeping.leaf_view import kg
 from rearing.keeping.moments import day_words
+from rearing.keeping.weights import kg
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
