@@ -7,6 +7,7 @@ import sys
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rearing.keeping.closing import put_in, refuse_into_closed
 from rearing.keeping.codes import box_label
 from rearing.keeping.facts import home
 from rearing.keeping.ledger import (
@@ -132,7 +133,11 @@ def move_animals(
         raise Refusal("They are in that box already.", field="to_box")
     refuse_shut(to_box, when.on)
     _refuse_more(book, origin, number, when)
-    mixing = mixing_of(book, brood_id, to_box, on=when.on, at=when.at, sure=sure)
+    lot, name = put_in(when.on, when.at, number), box_name(book, to_box)
+    refuse_into_closed(book, to_box, name, lot, field="to_box")
+    mixing = mixing_of(
+        book, brood_id, to_box, number=number, on=when.on, at=when.at, sure=sure
+    )
     with book.change(entry) as pen:
         if mixing is not None:
             to_box_id = mix(book, pen, mixing)

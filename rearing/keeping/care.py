@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
-import sys
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rearing.keeping.boxes import When, box_name, refuse_more, refuse_shut
+from rearing.keeping.closing import counted_as, refuse_into_closed
 from rearing.keeping.host_history import change_question
 from rearing.keeping.hosts import same_by_name
-from rearing.keeping.ledger import Event, Kind, box_events, course_of, standing
+from rearing.keeping.ledger import box_events, course_of, standing
 from rearing.keeping.moments import (
     day_words,
     refuse_future,
@@ -133,6 +133,8 @@ def count_box(
     refuse_negative(number)
     refuse_future(when.on, entry.on, sure=sure, field="on")
     box = _open_box(book, box_id, when)
+    told = counted_as(when.on, when.at, number)
+    refuse_into_closed(book, box, box_name(book, box), told, field="number")
     _ask_of_later(book, box_id, number, when, sure=sure)
     before = standing(box_events(book, [box_id], when.on)[box_id]).number
     with book.change(entry) as pen:
@@ -161,8 +163,7 @@ def _ask_of_later(
     events = box_events(book, [box_id], dt.date.max)[box_id]
     if sure or not any(event.on >= when.on for event in events):
         return
-    counted = Event(when.on, when.at, Kind.COUNTED, number, sys.maxsize)
-    course = course_of([*events, counted])
+    course = course_of([*events, counted_as(when.on, when.at, number)])
     least = min(held for _, held in course)
     if least < min(0, *(held for _, held in course_of(events))):
         raise AskFirst(

@@ -15,6 +15,7 @@ from rearing.keeping.boxes import (
     refuse_more,
     refuse_shut,
 )
+from rearing.keeping.closing import put_in, refuse_into_closed
 from rearing.keeping.codes import box_label
 from rearing.keeping.eggs import waiting_from
 from rearing.keeping.facts import home
@@ -126,7 +127,7 @@ def put_on_leaf(
             f"{number} and correct the eggs laid upwards?",
             field="number",
         )
-    mixing = _mixing(book, pot.brood.id, into, when, sure=sure)
+    mixing = _mixing(book, pot.brood.id, into, number, when, sure=sure)
     with book.change(entry) as pen:
         if more:
             _correct_upwards(pen, pot_id, more, hatch.on)
@@ -187,7 +188,7 @@ def _pot(book: Book, pot_id: int, hatch: Hatch, when: When) -> _Pot:
 
 
 def _mixing(
-    book: Book, brood_id: int, into: Into, when: When, *, sure: bool
+    book: Book, brood_id: int, into: Into, number: int, when: When, *, sure: bool
 ) -> Mixing | None:
     if into.box_id is None:
         if into.new is None:
@@ -195,7 +196,11 @@ def _mixing(
         return None
     box = book.one(BoxRow, into.box_id)
     refuse_shut(box, when.on)
-    return mixing_of(book, brood_id, box, on=when.on, at=when.at, sure=sure)
+    lot = put_in(when.on, when.at, number)
+    refuse_into_closed(book, box, box_name(book, box), lot, field="to_box")
+    return mixing_of(
+        book, brood_id, box, number=number, on=when.on, at=when.at, sure=sure
+    )
 
 
 def _correct_upwards(pen: Writing, pot_id: int, more: int, on: dt.date) -> None:

@@ -7,14 +7,14 @@ from the book is *unaccounted*, and a later count may find some of it again.
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import IntEnum
 from typing import TYPE_CHECKING
 
 from rearing.records import tables as t
 from rearing.records.among import among
 from rearing.records.of_boxes import headcounts_of
-from rearing.records.rows import ExitRow, LossRow, MoveRow
+from rearing.records.rows import BoxRow, ExitRow, LossRow, MoveRow
 from rearing.terms import ExitKind
 
 if TYPE_CHECKING:
@@ -47,6 +47,8 @@ class Event:
     number: int
     row_id: int
     emerged: bool = False
+    emptied: bool = False
+    """All that were counted that day went, and the box was closed: after the count."""
 
     def order(self) -> tuple[dt.date, float, int, int]:
         """Sort by day, clock, kind and entry.
@@ -54,9 +56,17 @@ class Event:
         Without a clock a headcount closes its day, and all else opens it: what was
         entered for the day of a count explains the count.
         """
+        if self.emptied:
+            return (self.on, float("inf"), len(Kind), self.row_id)
         untimed = float("inf") if self.kind is Kind.COUNTED else float("-inf")
         clock = self.at.timestamp() if self.at else untimed
         return (self.on, clock, int(self.kind), self.row_id)
+
+    def is_after(self, on: dt.date, at: dt.datetime | None) -> bool:
+        """Tell whether it is known to have come after something of that moment."""
+        if self.on != on:
+            return self.on > on
+        return self.at is not None and at is not None and self.at > at
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,7 +187,38 @@ def box_events(
             )
         )
     _add_moves(moves_of(book, ids, on) if moves is None else moves, ids, events)
+    _mark_emptied(book, events)
     return dict(events)
+
+
+def _mark_emptied(book: Book, events: dict[int, list[Event]]) -> None:
+    """Mark what went last out of boxes that were counted and emptied on one day.
+
+    A count without a clock closes its day, but for the day on which all that were
+    counted went on, and the box was closed.
+    """
+    counted: dict[int, dict[dt.date, int]] = {}
+    for box_id, own in events.items():
+        days = {event.on for event in own if event.kind is Kind.OUT}
+        if days:
+            counted[box_id] = {
+                event.on: event.number
+                for event in own
+                if event.kind is Kind.COUNTED and not event.at and event.on in days
+            }
+    doubtful = [box_id for box_id, days in counted.items() if any(days.values())]
+    if not doubtful:
+        return
+    for box in book.all(
+        BoxRow, among(t.Box.id, doubtful), t.Box.closed_on.is_not(None)
+    ):
+        went = counted[box.id].get(box.closed_on or box.opened_on, 0)
+        own = events[box.id]
+        for at in sorted(range(len(own)), key=lambda i: own[i].row_id, reverse=True):
+            event = own[at]
+            if went > 0 and event.kind is Kind.OUT and event.on == box.closed_on:
+                own[at] = replace(event, emptied=True)
+                went -= event.number
 
 
 def moves_of(book: Book, box_ids: Sequence[int], on: dt.date) -> tuple[MoveRow, ...]:

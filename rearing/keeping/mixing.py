@@ -7,23 +7,31 @@ own: a brood without a mother, whose animals are *one of* those it was mixed fro
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from rearing.keeping.carried_on import (
+    carry_on,
+    carry_stays,
+    later_count_words,
+    refuse_parted,
+)
 from rearing.keeping.codes import box_label, next_code
 from rearing.keeping.facts import home
 from rearing.keeping.fates import alive_in
 from rearing.keeping.holding import holding
 from rearing.keeping.ledger import box_events, standing
-from rearing.keeping.moments import day_words, on_day
+from rearing.keeping.moments import on_day
 from rearing.keeping.sleeves import trees_of_sleeves
 from rearing.problems import AskFirst, Refusal
 from rearing.records import tables as t
-from rearing.records.rows import BoxRow, BroodRow, MixedFromRow, StayRow
+from rearing.records.rows import BoxRow, BroodRow, MixedFromRow
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from rearing.keeping.holding import BoxNow
+    from rearing.keeping.ledger import Standing
     from rearing.records.book import Book, Writing
 
 LETTER = "M"
@@ -62,6 +70,7 @@ def mixing_of(
     brood_id: int,
     box: BoxRow,
     *,
+    number: int,
     on: dt.date,
     at: dt.datetime | None,
     sure: bool,
@@ -87,55 +96,70 @@ def mixing_of(
             "of its own in the book, even where they share a cage.",
             field="to_box",
         )
-    _refuse_unfit(book, box, name, on)
+    sources = tuple(sorted({*own, *theirs}))
+    _refuse_empty(book, box, name, on, at)
+    refuse_parted(
+        *(book, box, name, (on, at)),
+        lambda other: set(sources) <= set(_parts(other, mixed)),
+    )
     if not sure:
         raise AskFirst(
             f"This mixes {codes[brood_id]} into a box of {codes[box.brood_id]}. From "
-            "then on nobody can tell which is which: the box goes on as a mixed line. "
-            "Mix them?",
+            "then on nobody can tell which is which: the box goes on as a mixed line."
+            f"{later_count_words(book, box.id, number, on, at)} Mix them?",
             field="to_box",
         )
-    sources = tuple(sorted({*own, *theirs}))
     return Mixing(box, taxa.pop(), sources, on, at)
 
 
 def mix(book: Book, pen: Writing, mixing: Mixing) -> int:
-    """Close the box, and let what it held go on in the mixed line; return that box."""
-    old = mixing.box
+    """Close the box, and let what it held go on in the mixed line; return that box.
+
+    What was entered of the box after that moment goes along.
+    """
+    old, on, at = mixing.box, mixing.on, mixing.at
     brood_id = _line(book, pen, mixing)
-    moment = mixing.at or on_day(mixing.on, _MORNING, home(book).zone)
+    moment = at or on_day(on, _MORNING, home(book).zone)
     new_id = pen.add(
         t.Box,
         brood_id=brood_id,
         label=box_label(pen, brood_id, None),
         kind=old.kind,
         host=old.host,
-        tree_id=trees_of_sleeves(book, [old], mixing.on).get(old.id),
-        opened_on=mixing.on,
+        tree_id=trees_of_sleeves(book, [old], on).get(old.id),
+        opened_on=on,
         tools=old.tools,
     )
-    held = holding(book, mixing.on, brood_id=old.brood_id)
-    box = next(one for one in held.boxes if one.row.id == old.id)
-    for stage, number in alive_in(box, mixing.on).items():
+    box = _box_then(book, old, on, at)
+    carry_on(pen, old, new_id, on, at)
+    for stage, number in alive_in(box, on).items():
         if number:
             pen.add(
                 t.Move,
                 from_box_id=old.id,
                 to_box_id=new_id,
-                on=mixing.on,
-                at=mixing.at,
+                on=on,
+                at=at,
                 number=number,
                 stage=stage,
             )
-    place_id = box.stays[-1].place_id
-    for stay in pen.all(StayRow, t.Stay.box_id == old.id, t.Stay.to_at.is_(None)):
-        place_id = stay.place_id
-        pen.change(t.Stay, stay.id, to_at=max(moment, stay.from_at))
-    pen.add(t.Stay, box_id=new_id, place_id=place_id, from_at=moment)
-    pen.change(
-        t.Box, old.id, closed_on=mixing.on, closed_why=f"into {_code(pen, brood_id)}"
-    )
+    carry_stays(pen, old.id, new_id, moment)
+    pen.change(t.Box, old.id, closed_on=on, closed_why=f"into {_code(pen, brood_id)}")
     return new_id
+
+
+def _box_then(book: Book, old: BoxRow, on: dt.date, at: dt.datetime | None) -> BoxNow:
+    """Return the box as it stood at the moment of the mixing."""
+    held = holding(book, on, brood_id=old.brood_id, all_ever=True)
+    box = next(one for one in held.boxes if one.row.id == old.id)
+    return replace(box, standing=_standing_then(book, old.id, on, at))
+
+
+def _standing_then(
+    book: Book, box_id: int, on: dt.date, at: dt.datetime | None
+) -> Standing:
+    events = box_events(book, [box_id], on)[box_id]
+    return standing(event for event in events if not event.is_after(on, at))
 
 
 def _called(book: Book, brood_id: int, on: dt.date) -> str:
@@ -149,17 +173,10 @@ def _parts(brood_id: int, mixed: Mapping[int, tuple[BroodRow, ...]]) -> tuple[in
     return tuple(brood.id for brood in mixed[brood_id])
 
 
-def _refuse_unfit(book: Book, box: BoxRow, name: str, on: dt.date) -> None:
-    """Refuse where nothing would be mixed, or what came later could not stand."""
-    events = box_events(book, [box.id], dt.date.max)[box.id]
-    later = [event.on for event in events if event.on > on]
-    if later:
-        raise Refusal(
-            f"There are entries of {name} up to {day_words(max(later))}. A mixing "
-            "ends that box, so it can't come before them.",
-            field="on",
-        )
-    if standing(events).number < 1:
+def _refuse_empty(
+    book: Book, box: BoxRow, name: str, on: dt.date, at: dt.datetime | None
+) -> None:
+    if _standing_then(book, box.id, on, at).number < 1:
         raise Refusal(
             f"By the book {name} is empty, so nothing would be mixed: open a box of "
             "their own brood for them, or count this one first.",
@@ -171,6 +188,7 @@ def _line(book: Book, pen: Writing, mixing: Mixing) -> int:
     """Return the line of just these broods, made where there is none."""
     for brood_id, sources in sources_of(book).items():
         if {brood.id for brood in sources} == set(mixing.sources):
+            _begin_by(pen, brood_id, mixing.on)
             return brood_id
     taken = [brood.code for brood in pen.all(BroodRow)]
     brood_id = pen.add(
@@ -182,6 +200,16 @@ def _line(book: Book, pen: Writing, mixing: Mixing) -> int:
     for source_id in mixing.sources:
         pen.add(t.MixedFrom, brood_id=brood_id, source_id=source_id, on=mixing.on)
     return brood_id
+
+
+def _begin_by(pen: Writing, brood_id: int, on: dt.date) -> None:
+    """Let a line begin with its earliest mixing, though that was entered later."""
+    for brood in pen.all(BroodRow, t.Brood.id == brood_id, t.Brood.opened_on > on):
+        pen.change(t.Brood, brood.id, opened_on=on)
+    for row in pen.all(
+        MixedFromRow, t.MixedFrom.brood_id == brood_id, t.MixedFrom.on > on
+    ):
+        pen.change(t.MixedFrom, row.id, on=on)
 
 
 def _code(pen: Writing, brood_id: int) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import sys
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -14,9 +15,15 @@ from rearing.keeping.boxes import (
     refuse_more,
     refuse_shut,
 )
+from rearing.keeping.closing import (
+    event_words,
+    in_the_way,
+    put_in,
+    refuse_into_closed,
+)
 from rearing.keeping.codes import box_label
 from rearing.keeping.facts import home
-from rearing.keeping.ledger import box_events, standing
+from rearing.keeping.ledger import Event, Kind, box_events, standing
 from rearing.keeping.mixing import mix, mixing_of
 from rearing.keeping.moments import day_words, on_day, refuse_future, refuse_none
 from rearing.problems import Refusal
@@ -101,15 +108,18 @@ def join_boxes(
     if box_id == to_box_id:
         raise Refusal("They are in that box already.", field="to_box")
     box, to_box = book.one(BoxRow, box_id), book.one(BoxRow, to_box_id)
+    refuse_shut(box, when.on)
     refuse_shut(to_box, when.on)
-    number = _held(book, box_id, when.on)
-    if number < 1:
-        raise Refusal(
-            f"By the book {box_name(book, box)} is empty: close it, or count it first.",
-            field="to_box",
-        )
-    _refuse_more(book, box_id, number, when, field="to_box")
-    mixing = mixing_of(book, box.brood_id, to_box, on=when.on, at=when.at, sure=sure)
+    number = _emptied(book, box, when)
+    lot = put_in(when.on, when.at, number)
+    refuse_into_closed(book, to_box, box_name(book, to_box), lot, field="to_box")
+    mixing = mixing_of(
+        *(book, box.brood_id, to_box),
+        number=number,
+        on=when.on,
+        at=when.at,
+        sure=sure,
+    )
     with book.change(entry) as pen:
         if mixing is not None:
             to_box_id = mix(book, pen, mixing)
@@ -121,6 +131,29 @@ def join_boxes(
             f"{day_words(when.on)}{end}{'; the two are mixed' if mixing else ''}"
         )
     return pen.touched
+
+
+def _emptied(book: Book, box: BoxRow, when: When) -> int:
+    """Return what a box held at a moment, when all of it may have gone on from it."""
+    events = box_events(book, [box.id], dt.date.max)[box.id]
+    before = [event for event in events if not event.is_after(when.on, when.at)]
+    number, name = standing(before).number, box_name(book, box)
+    if number < 1:
+        raise Refusal(
+            f"By the book {name} is empty on {day_words(when.on)}: close it, or count "
+            "it first.",
+            field="to_box",
+        )
+    last = len(before) == len(events)
+    taken = Event(when.on, when.at, Kind.OUT, number, sys.maxsize, emptied=last)
+    blocks = in_the_way(events, taken)
+    if blocks is not None:
+        raise Refusal(
+            f"{name} would be empty by then, but for {event_words(blocks)}. Join "
+            "them after that, take that entry back first, or move some only.",
+            field="on",
+        )
+    return number
 
 
 _Told = tuple[When, "Stage | None", str | None]

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import Counter
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-IN, OUT, LOST, LEFT, COUNTED = range(5)
+IN, OUT, LOST, LEFT, COUNTED, EMPTIED, BECOMES = range(7)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,13 +37,28 @@ class Slate:
         self.entries.append(self.wiped.pop())
 
     def marks(self, day: dt.date = dt.date.max) -> list[Mark]:
-        return [mark for marks in self.entries for mark in marks if mark.day <= day]
+        """Return what stands to a day; what was told of a box that became another
+        before is that other one's."""
+        told: list[Mark] = []
+        for mark in (mark for marks in self.entries for mark in marks):
+            if mark.kind == BECOMES:
+                told = [
+                    replace(one, thing=mark.number)
+                    if one.thing == mark.thing
+                    and one.kind in range(BECOMES)
+                    and one.day > mark.day
+                    else one
+                    for one in told
+                ]
+            else:
+                told.append(mark)
+        return [mark for mark in told if mark.day <= day]
 
     def pot(self, pot: int, day: dt.date) -> Counter[object]:
         """Return eggs laid, their fates, and how many were put on leaf."""
         told: Counter[object] = Counter()
         for mark in self.marks(day):
-            if mark.thing == pot and mark.kind not in range(5):
+            if mark.thing == pot and mark.kind not in range(BECOMES):
                 told[mark.kind] += mark.number
         return told
 
@@ -52,11 +67,13 @@ class Slate:
         own = [
             mark
             for mark in self.marks(day)
-            if mark.thing == box and mark.kind in range(5)
+            if mark.thing == box and mark.kind in range(BECOMES)
         ]
         number = missing = 0
-        # a count closes its day: what was entered for that day explains it
-        for mark in sorted(own, key=lambda mark: (mark.day, mark.kind == COUNTED)):
+        # a count closes its day: what was entered for that day explains it, but for
+        # all that went on when the box was emptied
+        rank: dict[object, int] = {COUNTED: 1, EMPTIED: 2}
+        for mark in sorted(own, key=lambda m: (m.day, rank.get(m.kind, 0))):
             if mark.kind == COUNTED:
                 missing += number - mark.number
                 number = mark.number

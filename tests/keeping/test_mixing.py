@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from rearing.keeping import boxes, care, eggs, lamp, mothers, splitting
+from rearing.keeping import apart, boxes, care, eggs, lamp, mothers, splitting
 from rearing.keeping.apart import apart_now
 from rearing.keeping.boxes import Origin
 from rearing.keeping.descent import chain, generation_words, generations
@@ -19,6 +19,7 @@ from rearing.keeping.season import season
 from rearing.problems import AskFirst, Refusal
 from rearing.records.rows import (
     BoxRow,
+    BoxVisitRow,
     BroodRow,
     EggPotRow,
     LayingRow,
@@ -26,7 +27,7 @@ from rearing.records.rows import (
     StayRow,
 )
 from rearing.sheets.shelf import load_all
-from rearing.terms import BoxKind, Cause, Sex, Stage
+from rearing.terms import BoxKind, Cause, EggFate, Sex, Stage, Visit
 from tests.keeping.karst_book import LATER, on, picture, when
 from tests.keeping.test_verbs_boxes import move, new_box, number, other_brood
 
@@ -205,3 +206,93 @@ def test_mixing_ends_no_quarantine(book: Book, ids: Ids, theirs: int) -> None:
     # what was taken out long before is not suspected
     boxes.close_box(book, LATER, box_id=line, when=when(6, 20))
     assert not apart_now(book, load_all(), on(6, 21))
+
+
+def test_what_was_entered_later_goes_on_in_the_line(
+    book: Book, ids: Ids, theirs: int
+) -> None:
+    """Fed, counted and looked at on the 16th; only then the mixing of the 14th."""
+    care.count_box(book, LATER, box_id=theirs, number=11, when=when(6, 16))
+    care.visit(book, LATER, what=Visit.FED, when=when(6, 16), box_id=theirs)
+    seen = {Stage.L2: care.Seen(11)}
+    care.look_at_stages(book, LATER, box_id=theirs, seen=seen, when=when(6, 16))
+    care.count_box(book, LATER, box_id=theirs, number=7, when=when(6, 13))
+    before = picture(book)
+    line = mixed(book, ids, theirs)
+    held = {box.row.id: box for box in holding(book, on(6, 20), all_ever=True).boxes}
+    # the eleven that were four too many by the book are explained now
+    assert (held[line].standing.number, held[line].standing.unaccounted) == (11, 0)
+    assert (held[theirs].standing.number, held[theirs].standing.unaccounted) == (0, 0)
+    assert held[line].last_look is not None
+    assert [v.box_id for v in book.all(BoxVisitRow) if v.on == on(6, 16)] == [line]
+    book.take_back(LATER)
+    assert picture(book) == before
+
+
+def test_what_a_later_count_leaves_unaccounted_is_said(
+    book: Book, ids: Ids, theirs: int
+) -> None:
+    care.count_box(book, LATER, box_id=theirs, number=7, when=when(6, 16))
+    with pytest.raises(AskFirst, match="the count of 7 on Wed 16 June leaves 4 unacc"):
+        move(book, Origin(box_id=ids.box), theirs, 4, when(6, 14))
+
+
+def test_what_went_on_as_of_one_brood_stands_in_the_way(
+    book: Book, ids: Ids, theirs: int
+) -> None:
+    rest = new_box(book, ids, book.one(BoxRow, theirs).brood_id, day=14)
+    move(book, Origin(box_id=theirs), rest, 2, when(6, 16))
+    with pytest.raises(Refusal) as refused:
+        move(book, Origin(box_id=ids.box), theirs, 4, when(6, 14), sure=True)
+    assert refused.value.field == "on"
+    assert refused.value.sentence.startswith(
+        "On Wed 16 June 2 went from B21-02 A into B21-02 B, as of B21-02 alone. "
+        "Enter the mixing as of that day or later"
+    )
+    move(book, Origin(box_id=ids.box), theirs, 4, when(6, 16), sure=True)
+
+
+def test_a_line_begins_with_its_earliest_mixing(
+    book: Book, ids: Ids, theirs: int
+) -> None:
+    other = new_box(book, ids)
+    move(book, Origin(box_id=ids.box), other, 5, when(6, 12))
+    mixed(book, ids, theirs)
+    rest = new_box(book, ids, book.one(BoxRow, theirs).brood_id, day=12)
+    care.count_box(book, LATER, box_id=rest, number=3, when=when(6, 12))
+    move(book, Origin(box_id=other), rest, 2, when(6, 13), sure=True)
+    codes = {box.code: box for box in holding(book, on(6, 13)).boxes}
+    assert codes["M21-01 B"].standing.number == 5
+    assert {row.on for row in book.all(MixedFromRow)} == {on(6, 13)}
+
+
+def test_a_box_counted_and_mixed_on_one_day_is_empty_then(
+    book: Book, ids: Ids, theirs: int
+) -> None:
+    care.count_box(book, LATER, box_id=theirs, number=6, when=when(6, 14))
+    line = mixed(book, ids, theirs)
+    assert (number(book, theirs), number(book, line)) == (0, 10)
+
+
+def test_a_box_the_keeper_set_apart_stays_so(book: Book, ids: Ids, theirs: int) -> None:
+    apart.set_apart(book, LATER, box_id=theirs, since=on(6, 12), why="from elsewhere")
+    line = mixed(book, ids, theirs)
+    kept = {one.box_id: one.words for one in apart_now(book, load_all(), on(6, 15))}
+    assert list(kept) == [line]
+    assert kept[line].startswith("From elsewhere")
+
+
+def test_nothing_is_put_or_counted_into_a_box_that_went_on(
+    book: Book, ids: Ids, theirs: int
+) -> None:
+    mixed(book, ids, theirs)
+    pot = next(pot for pot in book.all(EggPotRow) if pot.brood_id != ids.brood)
+    eggs.record_fate(
+        book, LATER, pot_id=pot.id, fate=EggFate.HATCHED, number=2, on=on(6, 12)
+    )
+    with pytest.raises(Refusal, match="2 would be left behind in it"):
+        move(book, Origin(pot_id=pot.id), theirs, 2, when(6, 12))
+    with pytest.raises(Refusal, match="comes before its closing"):
+        move(book, Origin(pot_id=pot.id), theirs, 2, when(6, 14))
+    with pytest.raises(Refusal, match="2 would be left behind in it"):
+        care.count_box(book, LATER, box_id=theirs, number=9, when=when(6, 12))

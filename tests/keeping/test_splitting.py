@@ -117,3 +117,22 @@ def test_numbers_are_read_as_a_keeper_writes_them(words: str) -> None:
 def test_what_is_no_number_is_refused(words: str) -> None:
     with pytest.raises(Refusal, match="9 8 8"):
         numbers_in(words)
+
+
+def test_what_was_entered_later_stands_in_the_way_of_joining(
+    book: Book, ids: Ids
+) -> None:
+    split(book, ids, 9)
+    new = next(box.id for box in book.all(BoxRow) if box.label == "B")
+    care.count_box(book, LATER, box_id=new, number=8, when=when(6, 16))
+    with pytest.raises(Refusal) as refused:
+        join_boxes(book, LATER, box_id=new, to_box_id=ids.box, when=when(6, 15))
+    assert refused.value.field == "on"
+    assert refused.value.sentence == (
+        "B21-01 B would be empty by then, but for the count of 8 on Wed 16 June. Join "
+        "them after that, take that entry back first, or move some only."
+    )
+    # a count of that day is of those that are joined
+    join_boxes(book, LATER, box_id=new, to_box_id=ids.box, when=when(6, 16))
+    assert holds(book) == {"A": 29}
+    assert book.one(BoxRow, new).closed_on == on(6, 16)
