@@ -25,6 +25,8 @@ _COLUMNS = (
 )
 _MOST = 8
 _WALK = {Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown}
+_SHARE = 0.4
+"""Part of the window's height that what was found may take."""
 _ENTER = {Qt.Key.Key_Return, Qt.Key.Key_Enter}
 
 
@@ -80,10 +82,15 @@ class Finder(Panel):
         self.list.set_lines([_line(at, one) for at, one in enumerate(self._shown)])
         self.list.set_current(0)
         self.list.setVisible(bool(self._shown))
-        self.list.setFixedHeight(self.list.whole_height() + 2)
+        self._fit_list()
         nothing = bool(typed.strip()) and not self._shown
         self._words.setText(f"Nothing in the book is called “{typed.strip()}”.")
         self._words.setVisible(nothing)
+
+    def _fit_list(self) -> None:
+        """Show all that was found, but leave the page most of the window."""
+        most = int(self.window().height() * _SHARE)
+        self.list.setFixedHeight(min(self.list.whole_height() + 2, most))
 
     def _choose(self, key: object) -> None:
         if not isinstance(key, int) or key >= len(self._shown):
@@ -96,7 +103,7 @@ class Finder(Panel):
         if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
             if event.key() in _WALK:
                 self.list.keyPressEvent(event)
-                self.list.setFixedHeight(self.list.whole_height() + 2)
+                self._fit_list()
                 return True
             if event.key() in _ENTER:
                 self._choose(self.list.current_key())

@@ -347,3 +347,18 @@ def test_nothing_is_written_against_the_scroll_bar(ruled: RuledList) -> None:
     places = ruled.places()
     assert max(s.x + s.width for s in places.first) <= places.width - places.edge
     assert places.edge > 0
+
+
+def test_few_words_stay_beside_the_figures(theme: Theme) -> None:
+    columns = (
+        Column("Box", Ink.CODE),
+        Column("Here", Ink.NUMBER),
+        Column("Known", Ink.KNOWN, stretch=True),
+    )
+    few, many = (
+        [Line(key=1, cells=("T1", "26", known), sentence=known)]
+        for known in ("by the book", "by the book, not counted since May")
+    )
+    room = theme.look.px(200)
+    assert not lay_out(columns, few, theme.look, room).below
+    assert lay_out(columns, many, theme.look, room).below

@@ -74,7 +74,7 @@ def test_days_away_are_keyed_and_answered(stand: Stand, qtbot: QtBot) -> None:
     assert "A helper has to give leaf on Mon 14 June" in words
     foot = stand.round.sheet.foot.words.splitlines()[0]
     assert foot.startswith("Away Mon 14 and Tue 15 June: the leaf of ")
-    assert foot.endswith("Ctrl+J shows what would save it.")
+    assert foot.endswith("Ctrl+J: what saves it.")
     under = stand.round.sheet.head.heading.under
     assert under.startswith("Away Mon 14 and Tue 15 June, Ctrl+J.")
 
@@ -280,6 +280,9 @@ def test_a_form_does_not_push_the_window_out_of_the_screen(
         assert isinstance(stand.round.panel, EntryForm)
         assert (stand.window.width(), stand.window.height()) == (1280, 800)
         press(Key.Key_Escape)
+    control(Key.Key_K)
+    press("pyri")
+    assert (stand.window.width(), stand.window.height()) == (1280, 800)
 
 
 def test_a_box_at_rest_says_so_in_large_text(stand: Stand) -> None:
@@ -292,3 +295,10 @@ def test_a_box_at_rest_says_so_in_large_text(stand: Stand) -> None:
     ruler = QFontMetricsF(stand.desk.theme.look.faces.species)
     first = {text: slot.width for slot, text in delegate.rows(row)[0]}
     assert ruler.horizontalAdvance("Leave alone") <= first["Leave alone"]
+
+
+def test_a_sleeve_offers_another_branch(stand: Stand) -> None:
+    sleeve = stand.go_to("B21-04 S1")
+    assert "B" in {offer.cap for offer in sleeve.keys if not offer.unseen}
+    box = stand.go_to("B21-06 B")
+    assert "B" not in {offer.cap for offer in box.keys if not offer.unseen}

@@ -109,7 +109,7 @@ class AwayAhead(QObject):
         if self.answer is None:
             return f"Away {days}: being worked out. Ctrl+J shows."
         _, _, told = self.answer.sentence.partition(": ")
-        return f"Away {days}: {told} Ctrl+J shows what would save it."
+        return f"Away {days}: {told} Ctrl+J: what saves it."
 
     def _take(self, answer: Away) -> None:
         self.answer = answer

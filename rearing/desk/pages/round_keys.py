@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from rearing.desk.widgets.lines import KeyOffer
 from rearing.keeping.round_lines import Task
-from rearing.terms import Visit
+from rearing.terms import BoxKind, Visit
 
 if TYPE_CHECKING:
     from rearing.keeping.round_lines import RoundLine
@@ -32,6 +32,7 @@ _SKIP = KeyOffer("S", "skip")
 _COUNT = KeyOffer("0–9", "count", answers=DIGITS)
 _LOOKED = KeyOffer("W", "looked, all well")
 _ROOM = (KeyOffer("D", "split"),)
+_BRANCH = KeyOffer("B", "another branch", quiet=True)
 _INTO_TUB = KeyOffer("V", "move them")
 _APART = KeyOffer("K", "keep apart, or end it", quiet=True)
 _TRACE = KeyOffer("T", "who shared with it", quiet=True)
@@ -153,5 +154,6 @@ def _shown(line: RoundLine) -> tuple[KeyOffer, ...]:
         asked = (_INTO_TUB,)
     elif line.task is Task.MORE_ROOM:
         asked = _ROOM
-    more = (_APART, _TRACE) if line.quarantine or line.watched else ()
+    more: tuple[KeyOffer, ...] = (_BRANCH,) if line.box_kind is BoxKind.SLEEVE else ()
+    more += (_APART, _TRACE) if line.quarantine or line.watched else ()
     return (*asked, *BOX_KEYS[:-2], *more, *BOX_KEYS[-2:])

@@ -90,7 +90,7 @@ def lay_out(
     text_from = body + look.px(35 if marked else 14)
     room = max(width - text_from - edge, 1.0)
     wide = _widths(columns, lines, look, room)
-    first, *below = _rows(columns, wide, look, room)
+    first, *below = _rows(columns, wide, look, room, _least(columns, lines, look))
     return LineLayout(
         margin=margin,
         body=body,
@@ -142,12 +142,27 @@ def _gap(column: Column, look: Look) -> float:
     return look.px(8 if column.right else 18)
 
 
+def _least(columns: Sequence[Column], lines: Sequence[Line], look: Look) -> float:
+    """Return what the stretched column needs in the first row: less for few words."""
+    face = QFontMetricsF(look.faces.body)
+    most = _LEAST_STRETCH_LETTERS * face.averageCharWidth()
+    widest = 0.0
+    for at, column in enumerate(columns):
+        texts = {cell_text(x.cells[at]) for x in lines} if column.stretch else set()
+        if any(len(text) >= _LEAST_STRETCH_LETTERS for text in texts):
+            return most
+        widest = max(widest, *map(face.horizontalAdvance, texts), 0.0)
+    return min(widest + 1, most)
+
+
 def _rows(
-    columns: Sequence[Column], wide: Sequence[float], look: Look, room: float
+    columns: Sequence[Column],
+    wide: Sequence[float],
+    look: Look,
+    room: float,
+    least: float,
 ) -> list[list[int]]:
     """Choose each row's columns: the stretch leaves the first row before others."""
-    letter = QFontMetricsF(look.faces.body).averageCharWidth()
-    least = _LEAST_STRETCH_LETTERS * letter
 
     def needed(row: Sequence[int]) -> float:
         return sum(
