@@ -15,6 +15,7 @@ from rearing.keeping.leaf_need import LEAST_G, Need, leaf_need
 from rearing.keeping.reach import supplies
 from rearing.keeping.season import Forecaster
 from rearing.keeping.season_facts import season_facts
+from rearing.keeping.undisturbed import undisturbed
 from rearing.problems import Refusal
 from rearing.science.stage_days import band
 
@@ -93,6 +94,7 @@ class LeafPlan:
         return min(short, key=lambda one: one.short_on or self.on, default=None)
 
 
+@undisturbed()
 def leaf_plan(
     book: Book,
     shelf: SheetShelf,

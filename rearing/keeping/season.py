@@ -20,6 +20,7 @@ from rearing.keeping.sharpened import (
 from rearing.keeping.sightings import sighted_boxes, sighted_pots
 from rearing.keeping.starts import group_starts
 from rearing.keeping.together import pots_together, standing_together, unhatched
+from rearing.keeping.undisturbed import undisturbed
 from rearing.keeping.warmth import Warmth
 from rearing.keeping.way_back import WaysBack
 from rearing.science.stages import StageHeat, Start
@@ -152,6 +153,7 @@ class Group:
     unhatched_s: float | None = None
 
 
+@undisturbed()
 def season(
     book: Book, shelf: SheetShelf, on: dt.date, *, brood_id: int | None = None
 ) -> tuple[Forecast, ...]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rearing.science.cohort import StageCount, events, simulate
+from rearing.science.cohort import SHARPENED, StageCount, events, simulate
 from rearing.science.learn import lesson
 from rearing.science.stages import Interval
 from rearing.science.unknowns import Unknowns
@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 
 
 DAY_S = 86_400.0
+
+DRAWS = 400
+"""Ways on of animals of which nothing was seen that tells how far they are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +75,7 @@ def sharpened_windows(
         asked.starts,
         asked.track,
         rng,
+        draws=SHARPENED if seen else DRAWS,
         seen=seen,
         until=asked.until,
         learnt=learnt,

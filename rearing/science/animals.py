@@ -101,18 +101,26 @@ class Animals:
     seen_before: NDArray[np.intp]
     seen_hour: float = -np.inf
 
-    def as_seen(self, left: NDArray[np.float64], i: int) -> NDArray[np.float64]:
-        """Hold the end of stage i to what was seen: not before, or not after it."""
-        if np.isneginf(self.seen_hour):
-            return left
-        passing = left.shape[1]
+    @property
+    def was_seen(self) -> bool:
+        """Whether it is known where they were at an hour."""
+        return bool(np.isfinite(self.seen_hour))
+
+    def as_seen(
+        self, end_dd: NDArray[np.float64], seen_dd: NDArray[np.float64], i: int
+    ) -> NDArray[np.float64]:
+        """Hold the end of stage i to what was seen: not before, or not after it.
+
+        `seen_dd` is the heat at that look, shape (n_draws, 1) [degree-days].
+        """
+        passing = end_dd.shape[1]
         before = self.seen_before[:, :passing] == i
         if before.any():
-            left = np.where(before, np.maximum(left, self.seen_hour), left)
+            end_dd = np.where(before, np.maximum(end_dd, seen_dd), end_dd)
         past = self.seen_past[:, :passing] > i
         if past.any():
-            left = np.where(past, np.minimum(left, self.seen_hour), left)
-        return left
+            end_dd = np.where(past, np.minimum(end_dd, seen_dd), end_dd)
+        return end_dd
 
     def shares(self, stages: Sequence[StageHeat]) -> Iterator[NDArray[np.float64]]:
         """Yield for each stage the animals' shares of the draw's need."""

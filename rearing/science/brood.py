@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from rearing.science.animals import Lot
-from rearing.science.draws import walk
 from rearing.science.evidence import (
     LADDER,
     EventLook,
     StageLook,
     looks,
-    ranks_passed,
-    share_passed,
 )
 from rearing.science.judging import AllLooks
 from rearing.science.last_look import (
@@ -32,18 +29,19 @@ from rearing.science.rungs import Ladder
 from rearing.science.unknowns import Unknowns
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from numpy.typing import NDArray
 
-    from rearing.science.draws import Passage
-    from rearing.science.evidence import Look
+    from rearing.science.evidence import Ask, Look
     from rearing.science.heats import Heats, HeatStore
     from rearing.science.judging import Judged
     from rearing.science.pace import Posterior
     from rearing.science.seen import Seen
     from rearing.science.stages import StageHeat, Start, Track
     from rearing.science.unknowns import Paces
+
+    Ranks = Callable[[Sequence[Ask]], NDArray[np.float64]]
 
 JUDGED_LOTS = 3
 """What was seen is judged with no more lots of a stage than these."""
@@ -78,6 +76,10 @@ class Brood:
     asked: int
     """Stages whose end is asked about; the draws do not depend on it, only how far
     heat is summed."""
+    ladders: dict[tuple[Lot, ...], Ladder] = field(
+        default_factory=dict, compare=False, repr=False
+    )
+    """Those laid out already: few lots are judged as they are."""
 
     @classmethod
     def of(
@@ -127,33 +129,30 @@ class Brood:
 
     def paces(self, z: NDArray[np.float64], stretch: float = 1.0) -> Paces:
         """Turn normals into thresholds and needs along this brood's temperatures."""
-        needed = self.stages[: len(self.heats.by_stage)]
-        return self.unknowns.paces(needed, z, self.days_per_heat, stretch)
+        return self._paces(z, len(self.heats.by_stage), stretch)
 
-    def climb(self, paces: Paces, rungs: Ladder) -> tuple[Passage, ...]:
-        """Walk a ladder of latenesses of each lot as far as anything was seen."""
-        return walk(
-            self.stages,
-            self.heats,
-            paces,
-            rungs.animals,
-            np.zeros(len(paces.spread), dtype=np.intp),
-            until=len(rungs.fixed),
-            shares=rungs.shares(paces.spread),
-        )
+    def _paces(self, z: NDArray[np.float64], until: int, stretch: float = 1.0) -> Paces:
+        needed = self.stages[:until]
+        per_heat = self.days_per_heat[:until]
+        return self.unknowns.paces(needed, z, per_heat, stretch)
 
-    def ladder(self, lots: Sequence[Lot]) -> Ladder:
+    def ladder(self, lots: tuple[Lot, ...]) -> Ladder:
         """Lay out the ladder of some lots as far as anything was seen."""
-        return Ladder.of(lots, LADDER, self.stages[: self.reached])
+        if lots not in self.ladders:
+            needed = self.stages[: self.reached]
+            self.ladders[lots] = Ladder.of(lots, LADDER, needed, self.heats)
+        return self.ladders[lots]
 
     def sharpened(self, rng: np.random.Generator, draws: int) -> Posterior:
         """Draw the unknowns given everything that was seen."""
         rows = self.unknowns.told_by(self.stages, self.reached)
         lots = _merged(self.lots)
         rungs, seen = self.ladder(lots), AllLooks.of(self.looks, _weights(lots))
+        points = rungs.points(seen.asks)
 
         def judged(z: NDArray[np.float64]) -> Judged:
-            return seen.judge(self.climb(self.paces(z), rungs))
+            paces = self._paces(z, self.reached)
+            return seen.judge(rungs.ranks(points, paces, self.heats.cold))
 
         return sharpen(self.unknowns, rows, judged, rng, draws)
 
@@ -170,9 +169,13 @@ class Brood:
         few were seen in a stage that all may have been misread, they are taken for
         animals of the stage before or after in as many draws as make that likely.
         """
-        passages = self.climb(paces, self.ladder(self.lots))
-        look = self._last_look(passages)
-        edges = self._edges(passages, look, len(seen_shares(look)))
+        rungs = self.ladder(self.lots)
+
+        def ranks(asks: Sequence[Ask]) -> NDArray[np.float64]:
+            return rungs.ranks(rungs.points(asks), paces, self.heats.cold)
+
+        look = self._last_look(ranks)
+        edges = _edges(ranks, look, len(seen_shares(look)))
         between = np.maximum(edges[:-1] - edges[1:], 1e-4)
         weights = _weights(self.lots)
         in_class = np.einsum("kds,s->kd", between, weights)
@@ -196,7 +199,7 @@ class Brood:
         ]
         return tuple(split), look.hour
 
-    def _last_look(self, passages: Sequence[Passage]) -> Look:
+    def _last_look(self, ranks: Ranks) -> Look:
         """Return the look that says most of where the animals are.
 
         The last look at stages, or a check of an event that was still going on then:
@@ -210,29 +213,26 @@ class Brood:
         for look in sorted(checks, key=lambda look: -look.stage):
             if look.hour < last.hour:
                 continue
-            if look.stage >= last.youngest or self._wait(look, passages) >= 0.5:
+            if look.stage >= last.youngest or self._wait(look, ranks) >= 0.5:
                 return look
         return last
 
-    def _wait(self, look: EventLook, passages: Sequence[Passage]) -> float:
+    def _wait(self, look: EventLook, ranks: Ranks) -> float:
         """Animals that are likely to be alive and still before an event."""
-        left = passages[look.stage].left
-        passed = share_passed(left, _weights(self.lots), np.array([look.hour]))[0]
+        passed = _weights(self.lots) @ ranks([(look.stage, look.hour, 0.0)])[0]
         alive = look.sound * (1.0 - passed)
         return float(look.numbers[-1] * (alive / (1.0 - look.sound + alive)).mean())
 
-    def _edges(
-        self, passages: Sequence[Passage], look: Look, classes: int
-    ) -> NDArray[np.float64]:
-        """Shares of each lot that had entered each class, (classes, draws, lots)."""
-        n_lots = len(self.lots)
-        edges = np.ones((classes + 1, len(passages[0].left), n_lots))
-        edges[-1] = 0.0
-        for k in range(1, classes):
-            left = passages[first_class(look) + k - 1].left
-            ranks = ranks_passed(left, LADDER, np.array([look.hour]))[0]
-            edges[k, :, : ranks.shape[1]] = ranks
-        return np.asarray(np.minimum.accumulate(edges, axis=0))
+
+def _edges(ranks: Ranks, look: Look, classes: int) -> NDArray[np.float64]:
+    """Shares of each lot that had entered each class, (classes + 1, draws, lots)."""
+    first = first_class(look)
+    entered = ranks([(first + k, look.hour, 0.0) for k in range(classes - 1)])
+    n_lots, draws = entered.shape[1:]
+    edges = np.ones((classes + 1, draws, n_lots))
+    edges[-1] = 0.0
+    edges[1:-1] = entered.swapaxes(1, 2)
+    return np.asarray(np.minimum.accumulate(edges, axis=0))
 
 
 def _lots(

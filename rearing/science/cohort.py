@@ -17,7 +17,7 @@ from rearing.science.stages import EventWindow, Interval, StageHeat, Start, Trac
 from rearing.science.to_go import heat_to_go
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from numpy.typing import NDArray
 
@@ -43,6 +43,10 @@ __all__ = [
 
 ATTEMPTS = ((1.0, 1), (1.0, 4), (2.0, 4), (4.0, 4))
 """Factors on spread and draws, tried until enough agree with what was seen."""
+
+SHARPENED = 240
+"""Draws that are worth no less, where they are picked among those that agree with what
+was seen: these are worth some hundred (`pace.ENOUGH`)."""
 
 ENOUGH = 40
 """Draws that must agree with what was seen before windows are read from them."""
@@ -93,7 +97,8 @@ class Simulated:
 
         Infinite beyond the track.
         """
-        hours = self._hours(events(self.brood.stages).index(event))
+        i = events(self.brood.stages).index(event)
+        hours = self._hours([i])[i].T
         return np.asarray(self.brood.track.start_s + 3600.0 * hours)
 
     def animals_s(self, event: str) -> NDArray[np.float64]:
@@ -105,26 +110,36 @@ class Simulated:
     def windows(self, on_s: float) -> tuple[EventWindow, ...]:
         """Return the windows; `on_s` is when the heat to go is reckoned from."""
         to_go = heat_to_go(self, (on_s - self.brood.track.start_s) / 3600.0)
-        return tuple(
-            self._window(i, to_go[i])
-            for i in range(len(self.passages))
-            if self.left(i).shape[1]
-        )
+        passing = [i for i, one in enumerate(self.passages) if one.passing]
+        hours = self._hours(passing)
+        return tuple(self._window(i, hours[i], to_go[i]) for i in passing)
 
-    def _hours(self, i: int) -> NDArray[np.float64]:
-        """First, half and last of every draw to end stage i [h]."""
-        left, animals = self.left(i), self.animals
-        passing = left.shape[1]
-        outer = left[:, animals.outer[:passing]]
-        first, last = outer.min(axis=1), outer.max(axis=1)
-        half = np.clip(_middle(left[:, animals.counted[:passing]]), first, last)
-        return np.stack((first, half, last), axis=1)
+    def _hours(self, wanted: Sequence[int]) -> dict[int, NDArray[np.float64]]:
+        """First, half and last of every draw to end each of some stages, (3, n) [h]."""
+        found = {}
+        for run in _in_one_heat(self.passages, wanted):
+            # In one draw hours are in the order of heat: four are looked up, not all.
+            four = np.concatenate([self._four_dd(i) for i in run], axis=1)
+            hours = self.passages[run[0]].hours(four)
+            for at, i in enumerate(run):
+                first, low, high, last = hours[:, 4 * at : 4 * at + 4].T
+                half = np.clip(0.5 * (low + high), first, last)
+                found[i] = np.stack((first, half, last))
+        return found
 
-    def _window(self, i: int, to_go: HeatToGo | None) -> EventWindow:
+    def _four_dd(self, i: int) -> NDArray[np.float64]:
+        """Heat at which the first, the middle two and the last end stage i."""
+        passage, animals = self.passages[i], self.animals
+        outer = passage.end_dd[:, animals.outer[: passage.passing]]
+        middle = _middle_two(passage.end_dd[:, animals.counted[: passage.passing]])
+        return np.stack((outer.min(axis=1), *middle, outer.max(axis=1)), axis=1)
+
+    def _window(
+        self, i: int, hours: NDArray[np.float64], to_go: HeatToGo | None
+    ) -> EventWindow:
         """Read the window of the event that ends stage i."""
-        hours = self._hours(i)
         first, middle, last = (
-            _interval(row, self.brood.track) for row in np.sort(hours, axis=0).T
+            _interval(row, self.brood.track) for row in np.sort(hours, axis=1)
         )
         return EventWindow(
             event=events(self.brood.stages)[i],
@@ -133,7 +148,7 @@ class Simulated:
             half=middle,
             last=last,
             heat_to_go=to_go,
-            beyond=float(np.isinf(hours[:, 1]).mean()),
+            beyond=float(np.isinf(hours[1]).mean()),
             stretch=self.stretch,
         )
 
@@ -292,10 +307,10 @@ def _agreeing(
         found = replace(_walked(brood, brood.lots, paces, rng), stretch=stretch)
         keep = np.ones(draws * factor, dtype=bool)
         for passage, hour in zip(found.passages, held, strict=True):
-            times = passage.left
-            if times.shape[1] and hour > 0:
-                outer = found.animals.outer[: times.shape[1]]
-                keep &= times[:, outer].min(axis=1) >= hour
+            if passage.passing and hour > 0:
+                outer = passage.end_dd[:, found.animals.outer[: passage.passing]]
+                first = passage.hours(outer.min(axis=1, keepdims=True))
+                keep &= first[:, 0] >= hour
         if keep.all():
             return found
         if np.count_nonzero(keep) >= enough:
@@ -303,17 +318,36 @@ def _agreeing(
     # Nothing believed allows what was seen: all that is certain is that it is later.
     at_least = np.maximum.accumulate(held)
     later = tuple(
-        replace(one, left=np.maximum(one.left, at))
+        replace(one, not_before=float(at))
         for one, at in zip(found.passages, at_least, strict=True)
     )
     return replace(found, passages=later, stretch=np.inf)
 
 
-def _middle(hours: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Median along the animals; infinite where the later middle one is."""
-    n = hours.shape[1]
-    parted = np.partition(hours, (n // 2 - 1, n // 2) if n > 1 else (0,), axis=1)
-    return np.asarray(0.5 * (parted[:, (n - 1) // 2] + parted[:, n // 2]))
+def _in_one_heat(
+    passages: Sequence[Passage], wanted: Sequence[int]
+) -> Iterator[list[int]]:
+    """Put stages together whose ends are looked up in the same heat."""
+    run: list[int] = []
+    for i in wanted:
+        one, last = passages[i], passages[run[-1]] if run else None
+        if last is not None and not (
+            one.counts_as(last) and one.not_before == last.not_before
+        ):
+            yield run
+            run = []
+        run.append(i)
+    if run:
+        yield run
+
+
+def _middle_two(
+    of_animals: NDArray[np.float64],
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return the two about the middle of each row; one twice where they are odd."""
+    n = of_animals.shape[1]
+    parted = np.partition(of_animals, (n // 2 - 1, n // 2) if n > 1 else (0,), axis=1)
+    return parted[:, (n - 1) // 2], parted[:, n // 2]
 
 
 def _interval(hours: NDArray[np.float64], track: Track) -> Interval | None:

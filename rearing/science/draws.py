@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Sequence
 
     from numpy.typing import NDArray
 
@@ -20,26 +20,67 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Passage:
-    """One stage of all animals: heat counts from `begun`, the stage ends at `left`.
+    """One stage of all animals, in the heat of each draw's node and future.
 
-    Shape (n_draws, n_animals that pass it) [hours since the start of the track].
+    Attributes
+    ----------
+    course : Course
+    node, future : NDArray[intp], shape (n_draws, 1)
+    begun_dd, end_dd : NDArray[float64], shape (n_draws, n_animals that pass it)
+        Heat since the start of the track when theirs begins to count, and when the
+        stage ends [degree-days]; in one draw who has more of it is later.
+    not_before : float
+        It is known to end no earlier [hours since the start of the track].
     """
 
-    begun: NDArray[np.float64]
-    left: NDArray[np.float64]
-    need_dd: NDArray[np.float64]
+    course: Course
+    node: NDArray[np.intp]
+    future: NDArray[np.intp]
+    begun_dd: NDArray[np.float64]
+    end_dd: NDArray[np.float64]
+    not_before: float = -np.inf
+
+    @property
+    def passing(self) -> int:
+        """How many animals pass it: the first ones."""
+        return int(self.end_dd.shape[1])
+
+    @property
+    def begun(self) -> NDArray[np.float64]:
+        """Hours at which its heat begins to count; where heat pauses, the first."""
+        return self.course.when(self.node, self.future, self.begun_dd)
+
+    @property
+    def left(self) -> NDArray[np.float64]:
+        """Hours since the start of the track at which it ends; infinite beyond it."""
+        return self.hours(self.end_dd)
+
+    def counts_as(self, other: Passage) -> bool:
+        """Tell whether both count the same heat in every draw."""
+        return self.course is other.course and bool((self.node == other.node).all())
+
+    def hours(self, dd: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Return when some of its ends are, shape (n_draws, ...) [h]."""
+        hours = self.course.when(self.node, self.future, dd)
+        return np.maximum(hours, self.not_before, out=hours)
 
     def of_animals(self, keep: NDArray[np.bool_]) -> Passage:
         """Return only the columns of some of all animals."""
-        own = keep[: self.left.shape[1]]
-        return Passage(self.begun[:, own], self.left[:, own], self.need_dd[:, own])
+        own = keep[: self.passing]
+        return replace(self, begun_dd=self.begun_dd[:, own], end_dd=self.end_dd[:, own])
 
     def of_draws(self, keep: NDArray[np.bool_]) -> Passage:
         """Return only some of the draws."""
-        return Passage(self.begun[keep], self.left[keep], self.need_dd[keep])
+        return replace(
+            self,
+            node=self.node[keep],
+            future=self.future[keep],
+            begun_dd=self.begun_dd[keep],
+            end_dd=self.end_dd[keep],
+        )
 
 
-def walk(  # noqa: PLR0913 - all that animals meet
+def walk(
     stages: Sequence[StageHeat],
     heats: Heats,
     paces: Paces,
@@ -47,7 +88,6 @@ def walk(  # noqa: PLR0913 - all that animals meet
     scenario: NDArray[np.intp],
     *,
     until: int | None = None,
-    shares: Iterable[NDArray[np.float64]] | None = None,
 ) -> tuple[Passage, ...]:
     """Carry animals through the stages and say when each stage began and ended.
 
@@ -61,8 +101,6 @@ def walk(  # noqa: PLR0913 - all that animals meet
         The future of each draw.
     until : int or None
         Number of stages that are walked; all of them where not given.
-    shares : iterable of NDArray[float64], or None
-        The animals' shares of the need of each stage walked, where they are known.
 
     Returns
     -------
@@ -78,32 +116,47 @@ def walk(  # noqa: PLR0913 - all that animals meet
     """
     draws = paces.need_dd.shape[1]
     future = scenario[:, None]
-    now = np.empty((draws, 0))
-    gathered: NDArray[np.float64] | None = None
-    passages = []
-    parts = animals.shares(stages[:until]) if shares is None else shares
-    for i, (stage, share) in enumerate(zip(stages, parts, strict=False)):
-        begun = _and_new(now, animals.entered[animals.first_stage == i])
-        if not begun.shape[1]:
-            passages.append(Passage(begun, begun, begun))
-            continue
-        if stage.chill_hours > 0:
-            since = _and_new(now, animals.cold_from[animals.first_stage == i])
-            cold = chilled_at(heats.cold, future, since, stage.chill_hours)
-            begun = np.maximum(begun, cold)
+    passages: list[Passage] = []
+    for i, (stage, share) in enumerate(
+        zip(stages, animals.shares(stages[:until]), strict=False)
+    ):
         course, node = heats.by_stage[i], paces.node[i][:, None]
-        need = paces.need_dd[i][:, None] * share
-        if gathered is None or begun is not now:
-            gathered = course.at(node, future, begun)
-        sought = gathered + need
-        reached = np.maximum(begun, course.when(node, future, sought))
-        now = animals.as_seen(reached, i)
-        passages.append(Passage(begun, now, need))
-        # The heat at its end is known where the next stage counts the same heat.
-        same = i + 1 < len(heats.by_stage) and heats.by_stage[i + 1] is course
-        goes_on = same and bool((paces.node[i + 1] == paces.node[i]).all())
-        gathered = sought if goes_on and now is reached else None
+        last = passages[-1] if passages else None
+        new = animals.first_stage == i
+        if not share.shape[1]:
+            none = np.empty((draws, 0))
+            passages.append(Passage(course, node, future, none, none))
+            continue
+        goes_on = (
+            last is not None
+            and last.passing > 0
+            and not stage.chill_hours
+            and last.course is course
+            and bool((last.node == node).all())
+        )
+        if last is not None and goes_on:
+            entered = _and_new(np.empty((draws, 0)), animals.entered[new])
+            begun = last.end_dd
+            if entered.shape[1]:
+                begun = np.concatenate((begun, course.at(node, future, entered)), 1)
+        else:
+            now = np.empty((draws, 0)) if last is None else _left(last)
+            hours = _and_new(now, animals.entered[new])
+            if stage.chill_hours > 0:
+                since = _and_new(now, animals.cold_from[new])
+                cold = chilled_at(heats.cold, future, since, stage.chill_hours)
+                hours = np.maximum(hours, cold)
+            begun = course.at(node, future, hours)
+        end = begun + paces.need_dd[i][:, None] * share
+        if animals.was_seen:
+            seen = np.full((draws, 1), animals.seen_hour)
+            end = animals.as_seen(end, course.at(node, future, seen), i)
+        passages.append(Passage(course, node, future, begun, end))
     return tuple(passages)
+
+
+def _left(last: Passage) -> NDArray[np.float64]:
+    return last.left if last.passing else last.end_dd
 
 
 def _and_new(now: NDArray[np.float64], new: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, ClassVar
 import numpy as np
 
 from rearing.science.seen import StageCount
-from rearing.science.shares_below import share_below
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -27,8 +26,6 @@ LADDER = np.array([-1.8, -0.6, 0.6, 1.8])
 
 MISREAD = 0.02
 """Share of animals that are taken for the stage before or after (from memory)."""
-
-_NEVER = 1e6  # hours; stands for beyond the track where differences are taken
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,45 +203,3 @@ def _event_look(parts: Sequence[Passed], stage: int, start_s: float) -> EventLoo
     hours = (np.array(edges) - start_s) / 3600.0
     sound = min(part.sound for part in ordered)
     return EventLook(stage, hours, np.array(numbers), sound)
-
-
-def ranks_passed(left: Array, levels: Array, hours: Array) -> Array:
-    """Return the share of each lot that had passed by each hour.
-
-    Parameters
-    ----------
-    left : NDArray[float64], shape ([n_hours,] n_draws, n_lots * n_levels)
-        When a ladder of latenesses passed; one for each hour, or one for all [h].
-    levels : NDArray[float64], shape (n_levels,)
-        Those latenesses, ascending, in standard deviations.
-    hours : NDArray[float64], shape (n_hours,)
-
-    Returns
-    -------
-    NDArray[float64], shape (n_hours, n_draws, n_lots)
-        Straight between the rungs in lateness, and on beyond them.
-    """
-    n = len(levels)
-    rungs = np.minimum(left.reshape(*left.shape[:-1], -1, n), _NEVER)
-    hour = np.asarray(hours, dtype=np.float64)[:, None, None]
-    level = np.full((len(hours), *rungs.shape[-3:-1]), levels[0])
-    for i in range(n - 1):
-        begun = rungs[..., i]
-        steep = (levels[i + 1] - levels[i]) / np.maximum(rungs[..., i + 1] - begun, 0.1)
-        step = (hour - begun) * steep
-        if i > 0:
-            np.maximum(step, 0.0, out=step)
-        if i < n - 2:
-            np.minimum(step, levels[i + 1] - levels[i], out=step)
-        level += step
-    return share_below(level)
-
-
-def share_passed(left: Array, weights: Array, hours: Array) -> Array:
-    """Share of the whole brood that had passed by each hour, shape (n_hours, n_draws).
-
-    Lots that start in a later stage are past this one.
-    """
-    ranks = ranks_passed(left, LADDER, hours)
-    n = ranks.shape[2]
-    return np.asarray(ranks @ weights[:n] + weights[n:].sum())

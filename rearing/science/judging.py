@@ -8,14 +8,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rearing.science.evidence import share_passed
-
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from numpy.typing import NDArray
 
-    from rearing.science.draws import Passage
     from rearing.science.evidence import Ask, Look
 
     Array = NDArray[np.float64]
@@ -107,14 +104,13 @@ class AllLooks:
             plus=np.array([one.plus for one in flat])[:, None],
         )
 
-    def judge(self, passages: Sequence[Passage]) -> Judged:
+    def judge(self, ranks: Array) -> Judged:
         """Compare the looks with each draw.
 
         Parameters
         ----------
-        passages : sequence of Passage
-            Of a ladder of `LADDER` for each lot, in the order of their first stage, up
-            to the last stage that was seen.
+        ranks : NDArray[float64], shape (n_asks, n_lots, n_draws)
+            Share of each lot that had come to what is asked (`rungs.Ladder.ranks`).
 
         Returns
         -------
@@ -126,7 +122,9 @@ class AllLooks:
         `CLUMPING`) of them. In a look at stages `MISREAD` of the animals are read as
         of the stage before or after; `MISJUDGED` may be in any class.
         """
-        passed = self._passed(passages)
+        passed = np.empty((len(ranks) + 2, ranks.shape[2]))
+        np.matmul(self.weights, ranks, out=passed[:-2])
+        passed[-2], passed[-1] = 0.0, 1.0
         share = passed.take(self.more, axis=0)
         share -= passed.take(self.less, axis=0)
         share *= self.sound
@@ -134,29 +132,6 @@ class AllLooks:
         share = _as_read(np.maximum(share, 0.0, out=share), self.misread)
         roots = np.sqrt(self.totals * share)
         return Judged(self.numbers @ np.log(share), 2.0 * roots)
-
-    def _passed(self, passages: Sequence[Passage]) -> Array:
-        """Return the shares asked for, a row each, then rows of 0 and of 1."""
-        draws = len(passages[0].left)
-        passed = np.empty((len(self.asks) + 2, draws))
-        passed[-2], passed[-1] = 0.0, 1.0
-        by_width: dict[int, list[int]] = {}
-        for row, (stage, _, _) in enumerate(self.asks):
-            by_width.setdefault(passages[stage].left.shape[1], []).append(row)
-        for rows in by_width.values():
-            came = np.stack([_came(passages, self.asks[row]) for row in rows])
-            hours = np.array([self.asks[row][1] for row in rows])
-            passed[rows] = share_passed(came, self.weights, hours)
-        return passed
-
-
-def _came(passages: Sequence[Passage], ask: Ask) -> Array:
-    """Return when the ladder came to what is asked for [h]."""
-    stage, _, before = ask
-    passage = passages[stage]
-    if not before:
-        return passage.left
-    return np.maximum(passage.left - before, passage.begun)
 
 
 def _as_read(share: Array, between: Array) -> Array:

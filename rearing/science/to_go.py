@@ -58,7 +58,8 @@ def heat_to_go(found: Simulated, hour: float) -> list[HeatToGo | None]:
     needed = np.zeros((len(found.scenario), 0))
     answer: list[HeatToGo | None] = []
     for rest in _rests(found, hour):
-        needed = rest + np.pad(needed, ((0, 0), (0, rest.shape[1] - needed.shape[1])))
+        rest[:, : needed.shape[1]] += needed
+        needed = rest
         answer.append(_interval(needed) if needed.shape[1] else None)
     return answer
 
@@ -66,34 +67,16 @@ def heat_to_go(found: Simulated, hour: float) -> list[HeatToGo | None]:
 def _rests(found: Simulated, hour: float) -> Iterator[NDArray[np.float64]]:
     """Yield what the animals still need of each stage, (n_draws, n_counted)."""
     counted = np.flatnonzero(found.animals.counted)
+    at = np.full((len(found.scenario), 1), hour)
+    last: Passage | None = None
     for i, passage in enumerate(found.passages):
-        columns = counted[counted < passage.left.shape[1]]
-        rest = _rest(found, i, passage, columns, hour)
+        columns = counted[counted < passage.passing]
+        if last is None or not passage.counts_as(last):
+            now = passage.course.at(passage.node, passage.future, at)
+        had = np.maximum(passage.begun_dd[:, columns], now)
+        rest = np.maximum(passage.end_dd[:, columns] - had, 0.0)
         yield rest * (found.paces.k_dd[i] / found.paces.need_dd[i])[:, None]
-
-
-def _rest(
-    found: Simulated,
-    i: int,
-    passage: Passage,
-    columns: NDArray[np.intp],
-    hour: float,
-) -> NDArray[np.float64]:
-    """Return what is left of a stage, in the heat of the draw's node."""
-    left = passage.left[:, columns]
-    if (left <= hour).all():
-        return np.zeros_like(left)
-    begun, need = passage.begun[:, columns], passage.need_dd[:, columns]
-    under_way = begun < hour
-    if not under_way.any():
-        return need
-    course, node = found.brood.heats.by_stage[i], found.paces.node[i][:, None]
-    future = found.scenario[:, None]
-    now = course.at(node, future, np.full((len(left), 1), hour))
-    had = now - course.at(node, future, np.minimum(begun, hour))
-    rest = np.maximum(need - had, 0.0)
-    rest[left <= hour] = 0.0
-    return rest
+        last = passage
 
 
 def _interval(needed: NDArray[np.float64]) -> HeatToGo:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rearing.science.cohort import HeatStore, windows
+from rearing.science.cohort import SHARPENED, HeatStore, windows
 from rearing.science.honesty import Replayed, calendar_average
 from rearing.science.learn import learnt, lesson
 from rearing.science.stages import Interval
@@ -68,7 +68,6 @@ def replay(
     *,
     ages: Sequence[str] = AGES,
     learns: bool = False,
-    draws: int = 400,
 ) -> Replay:
     """Rear and forecast so many broods, every other one outdoors."""
     rng = np.random.default_rng(seed)
@@ -91,7 +90,7 @@ def replay(
             lessons = [lesson(STAGES, *finished(one, rng), rng) for one in past]
             taught = learnt(STAGES, [one for one in lessons if one]).unknowns
         for age in ages:
-            found = _at_age(brood, age, took, rng, taught, draws)
+            found = _at_age(brood, age, took, rng, taught)
             done.add(place, "learnt" if learns else "sheet", found)
         done.broods += 1
     return done
@@ -114,7 +113,6 @@ def _at_age(
     took: Sequence[float],
     rng: np.random.Generator,
     taught: Unknowns | None,
-    draws: int,
 ) -> list[Replayed]:
     hour = forecast_hour(brood, age)
     track = track_at(brood, hour, rng)
@@ -125,7 +123,7 @@ def _at_age(
         track,
         rng,
         on_s=hour * HOUR_S,
-        draws=draws,
+        draws=SHARPENED if seen else 400,
         seen=seen,
         learnt=taught,
         store=HeatStore(),

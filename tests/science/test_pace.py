@@ -20,8 +20,7 @@ from rearing.science.cohort import (
     simulate,
     windows,
 )
-from rearing.science.evidence import LADDER, looks, ranks_passed
-from rearing.science.shares_below import share_below
+from rearing.science.evidence import looks
 
 if TYPE_CHECKING:
     from rearing.science.seen import Seen
@@ -176,7 +175,7 @@ def test_looks_against_all_belief_still_give_windows_after_them() -> None:
         StageCount(60 * DAY_S, {"L1": 90}),
     ]
     found = forecast(late)
-    assert half_days(found["L2"])[0] >= 60
+    assert half_days(found["L2"])[0] >= 60 - 1e-6
     assert half_days(found["emerge"])[1] > 100
 
 
@@ -228,13 +227,6 @@ def test_checks_of_one_event_are_put_together() -> None:
     assert look.hour == 6.0
     np.testing.assert_array_equal(look.hours, [2.0, 4.0, 6.0])  # type: ignore[union-attr]
     np.testing.assert_array_equal(look.numbers, [0.0, 4.0, 7.0, 9.0])  # type: ignore[union-attr]
-
-
-def test_ranks_are_straight_in_lateness_between_the_rungs() -> None:
-    left = np.array([10.0 + 2.0 * LADDER])
-    hours = np.array([0.0, 6.4, 10.0, 11.2, 14.0, 30.0])
-    found = ranks_passed(left, LADDER, hours)[:, 0, 0]
-    np.testing.assert_allclose(found, share_below((hours - 10.0) / 2.0), atol=1e-9)
 
 
 def futures(*celsius: float) -> Track:
