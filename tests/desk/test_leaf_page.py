@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication
 
 from rearing.desk.help_panel import HelpPanel
 from rearing.desk.pages.leaf_keep import KeepForm
-from rearing.desk.pages.leaf_page import LeafPage
+from rearing.desk.pages.leaf_page import STILL, LeafPage
 from rearing.desk.session import Session
 from rearing.desk.tasks import Tasks
 from rearing.desk.theme import View
@@ -326,6 +326,19 @@ def test_r_reads_the_weeks_to_come(page: LeafPage) -> None:
     press(page, "R")
     assert isinstance(page.panel, HelpPanel)
     assert "Sat 26 June: blackthorn" in page.panel.words
+
+
+def test_before_the_weeks_are_worked_out_r_and_k_say_so(karst: Karst) -> None:
+    tasks = Tasks()
+    shown = LeafPage(karst.session, karst.theme, tasks)
+    karst.bot.addWidget(shown)
+    shown.refresh(None)
+    assert shown.view is None
+    for act in (shown.read_aloud, shown.ask_keep):
+        shown.notices.clear()
+        act()
+        assert shown.notices.words == STILL
+    tasks.close()
 
 
 def test_every_act_of_the_menu_opens_something(page: LeafPage, karst: Karst) -> None:

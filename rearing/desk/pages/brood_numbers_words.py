@@ -258,7 +258,7 @@ def figure_lines(page: NumbersPage) -> tuple[Line, ...]:
         span = f"{one.low:g} to {one.high:g} {one.what.unit}"
         cells = (
             str(one.what),
-            str(one.stage or ""),
+            str(one.stage or "not noted"),
             str(one.number),
             f"{one.mean:.3g}",
         )

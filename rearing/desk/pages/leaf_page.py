@@ -33,6 +33,8 @@ if TYPE_CHECKING:
     from rearing.desk.widgets.listening_lists import PartList
     from rearing.keeping.how_many import HowMany
 
+STILL = "The weeks to come are still being worked out."
+NOBODY = "Nobody here eats leaf in these weeks."
 _ACTS = (
     Act("leaf_keep", "&How many can I keep…", None, "By leaf and by room", "&Page"),
     Act("leaf_read", "Read the &leaf's weeks", None, "All of it in words", "&Page"),
@@ -156,11 +158,7 @@ class LeafPage(LeafReading):
     def ask_keep(self) -> None:
         """Ask how many can be kept."""
         if self.view is None or not self.view.hosts:
-            self.notices.say(
-                "Nobody here eats leaf in these weeks."
-                if self.view is not None
-                else "The weeks to come are still being worked out."
-            )
+            self.notices.say(STILL if self.view is None else NOBODY)
             return
         form = KeepForm(self._session, self.theme, self.view, self._asked)
         form.answered.connect(self._keep_told)
@@ -176,6 +174,7 @@ class LeafPage(LeafReading):
     def read_aloud(self) -> None:
         """Show the weeks to come in words, and have them read."""
         if self.view is None:
+            self.notices.say(STILL)
             return
         said = leaf_words.reading(self.view)
         self.open_panel(HelpPanel(self.theme, "Leaf to cut", said), side=True)

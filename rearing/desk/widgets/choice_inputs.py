@@ -4,9 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QSize, Qt
-from PySide6.QtGui import QFontMetricsF, QPainter, QPalette
-from PySide6.QtWidgets import QComboBox, QCompleter, QSizePolicy, QWidget
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, QSize, Qt
+from PySide6.QtGui import QFontMetricsF, QKeyEvent, QPainter, QPalette
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QComboBox,
+    QCompleter,
+    QSizePolicy,
+    QWidget,
+)
 
 from rearing.desk.widgets.frames import paint_chevron, paint_frame, paint_ground
 from rearing.desk.widgets.line_input import TypedLine
@@ -19,6 +25,7 @@ if TYPE_CHECKING:
 
     from rearing.desk.widgets import fields as asked
 
+_ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 _SEARCH_LETTERS = 18
 _INDENT = 0.5  # letters, beside the few pixels that the style keeps
 
@@ -91,6 +98,9 @@ class SearchInput(QComboBox):
         finder.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
         finder.setCompletionMode(QCompleter.CompletionMode.PopupCompletion)
         self.setCompleter(finder)
+        listed = self._listed()
+        if listed is not None:
+            listed.installEventFilter(self)
         self.setMinimumContentsLength(_SEARCH_LETTERS)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self._indent()
@@ -101,6 +111,32 @@ class SearchInput(QComboBox):
         if line is not None:
             letter = QFontMetricsF(self.font()).horizontalAdvance("0")
             line.setTextMargins(int(letter * _INDENT), 0, 0, 0)
+
+    def _listed(self) -> QAbstractItemView | None:
+        """Return the list of those that fit what is typed."""
+        finder = self.completer()
+        return None if finder is None else finder.popup()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Let Enter at the list do what it does at the line, with nothing chosen in it.
+
+        The list would only close, and Enter had to be pressed once more.
+        """
+        listed = self._listed()
+        if (
+            isinstance(event, QKeyEvent)
+            and event.type() == QEvent.Type.KeyPress
+            and event.key() in _ENTER
+            and listed is not None
+            and watched is listed
+            and not listed.currentIndex().isValid()
+        ):
+            listed.hide()
+            # posted: what Enter closes may be this very list
+            again = QKeyEvent(event.type(), event.key(), event.modifiers())
+            QCoreApplication.postEvent(self, again)
+            return True
+        return super().eventFilter(watched, event)
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
