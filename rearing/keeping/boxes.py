@@ -23,6 +23,7 @@ from rearing.keeping.moments import (
     refuse_future,
     refuse_none,
 )
+from rearing.keeping.stage_known import stage_known
 from rearing.problems import Refusal
 from rearing.records import tables as t
 from rearing.records.rows import (
@@ -121,7 +122,7 @@ def move_animals(
     """Move animals into a box, out of a pot or another box.
 
     Two broods in one box is asked about: with a yes the box goes on as a mixed line,
-    whose lineage is *one of* them.
+    whose lineage is *one of* them. Without a stage it is that of the box they leave.
     """
     from rearing.keeping.mixing import mix, mixing_of
 
@@ -138,6 +139,8 @@ def move_animals(
     mixing = mixing_of(
         book, brood_id, to_box, number=number, on=when.on, at=when.at, sure=sure
     )
+    if stage is None and origin.box_id is not None:
+        stage = stage_known(book, origin.box_id, when.on)
     with book.change(entry) as pen:
         if mixing is not None:
             to_box_id = mix(book, pen, mixing)

@@ -11,6 +11,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from rearing.keeping.holding import holding
+from rearing.keeping.stage_known import most_at
 from rearing.keeping.starts import shared_out
 from rearing.records import tables as t
 from rearing.records.among import among
@@ -139,8 +140,7 @@ def stage_on(box: BoxNow, on: dt.date) -> Stage:
     """Return the stage most of a box were at: by the last look, or as they came."""
     for look in reversed(box.looks):
         if look.on <= on and look.total:
-            order = list(Stage)
-            return max(look.numbers, key=lambda s: (look.numbers[s], order.index(s)))
+            return most_at(look.numbers)
     stages = [move.stage for move in box.moves_in if move.on <= on and move.stage]
     return stages[-1] if stages else Stage.L1
 

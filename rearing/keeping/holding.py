@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, TypeVar
 from rearing.keeping.facts import Home, home
 from rearing.keeping.ledger import Standing, box_events, moves_of, standing
 from rearing.keeping.nights import current_call
+from rearing.keeping.stage_known import with_stages
 from rearing.records import tables as t
 from rearing.records.among import among
 from rearing.records.of_boxes import stages_seen_in
@@ -264,7 +265,7 @@ def _boxes(
         where.append(t.Box.closed_on.is_(None) | (t.Box.closed_on > on))
     rows = book.all(BoxRow, *where)
     ids = [row.id for row in rows]
-    moved = moves_of(book, ids, on)
+    moved = with_stages(book, moves_of(book, ids, on))
     events = box_events(book, ids, on, moves=moved)
     looks = _looks(book, ids, on)
     moves = grouped(moved, lambda move: move.to_box_id)

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from rearing.keeping.hosts import same_by_name
 from rearing.keeping.moments import short_day, span_words
+from rearing.keeping.stage_known import with_stages
 from rearing.records import tables as t
 from rearing.records.rows import (
     BoxRow,
@@ -180,8 +181,11 @@ def _oldest(
         t.StageLook.on <= on,
         order=(t.StageLook.on.desc(), t.StageLook.id.desc()),
     )
-    moves = book.all(
-        MoveRow, t.Move.to_box_id == box_id, t.Move.on <= on, order=(t.Move.on,)
+    moves = with_stages(
+        book,
+        book.all(
+            MoveRow, t.Move.to_box_id == box_id, t.Move.on <= on, order=(t.Move.on,)
+        ),
     )
     known = [(move.stage, move.on) for move in moves if move.stage is not None]
     if looks:

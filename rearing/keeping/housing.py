@@ -27,6 +27,7 @@ from rearing.keeping.moments import (
     refuse_future,
     refuse_none,
 )
+from rearing.keeping.stage_known import stage_known
 from rearing.problems import AskFirst, Refusal
 from rearing.records import tables as t
 from rearing.records.rows import (
@@ -162,6 +163,7 @@ def move_into_new(
     refuse_future(when.on, entry.on, sure=sure, field="on")
     box = book.one(BoxRow, box_id)
     refuse_more(book, box_id, number, when)
+    stage = stage or stage_known(book, box_id, when.on)
     with book.change(entry) as pen:
         lot = _Lot(Origin(box_id=box_id), box.brood_id, number, when, stage, note)
         name = _fill(book, pen, lot, Into(new=into))

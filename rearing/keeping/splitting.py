@@ -26,6 +26,7 @@ from rearing.keeping.facts import home
 from rearing.keeping.ledger import Event, Kind, box_events, standing
 from rearing.keeping.mixing import mix, mixing_of
 from rearing.keeping.moments import day_words, on_day, refuse_future, refuse_none
+from rearing.keeping.stage_known import stage_known
 from rearing.problems import Refusal
 from rearing.records import tables as t
 from rearing.records.rows import BoxRow, PlaceRow, StayRow
@@ -72,6 +73,7 @@ def split_box(
     total = sum(into.numbers)
     _refuse_more(book, box_id, total, when, field="numbers")
     left = _held(book, box_id, when.on) - total
+    stage = stage or stage_known(book, box_id, when.on)
     with book.change(entry) as pen:
         made = [
             _put_into_new(book, pen, box, number, into, (when, stage, note))
@@ -120,6 +122,7 @@ def join_boxes(
         at=when.at,
         sure=sure,
     )
+    stage = stage or stage_known(book, box_id, when.on)
     with book.change(entry) as pen:
         if mixing is not None:
             to_box_id = mix(book, pen, mixing)
