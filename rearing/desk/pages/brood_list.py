@@ -40,9 +40,8 @@ class BroodList(QWidget):
         self.quiet = Quiet(theme)
         self._faces = QStackedWidget()
         within = QWidget()
-        across = QHBoxLayout(within)
-        across.setContentsMargins(INSET // 2, 0, INSET, 0)
-        across.addWidget(self.list)
+        self._across = QHBoxLayout(within)
+        self._across.addWidget(self.list)
         self._faces.addWidget(within)
         self._within = within
         self._faces.addWidget(self.quiet)
@@ -51,6 +50,13 @@ class BroodList(QWidget):
         column.setSpacing(0)
         column.addWidget(self.header)
         column.addWidget(self._faces, 1)
+        self._theme = theme
+        theme.changed.connect(self._dress)
+        self._dress()
+
+    def _dress(self) -> None:
+        inset = self._theme.look.px(INSET)
+        self._across.setContentsMargins(inset, 0, inset, 0)
 
     def tell(self, lines: Sequence[BroodLine], on: dt.date) -> None:
         """Show the broods as on a day."""

@@ -47,7 +47,11 @@ def room_reading(crowded: Sequence[RoundLine]) -> Paragraphs:
 def trace_reading(found: Trace, tools: str | None = None) -> Paragraphs:
     """Return who shared what with a box, the gravest first."""
     told = [("", f"Since {day_words(found.since)}, to {day_words(found.on)}.")]
-    handled = f"Its own: {tools}." if tools else "The round's own; U gives it its own."
+    handled = (
+        f"Its own: {tools}."
+        if tools
+        else "The round's own, as they go from box to box."
+    )
     told.append(("Tools", handled))
     if found.apart is not None:
         one = found.apart

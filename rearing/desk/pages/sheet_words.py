@@ -22,14 +22,19 @@ _LAW = {
 
 def caution_words(sheet: SpeciesSheet, hosts: Iterable[str] = ()) -> str:
     """Return the cautions of a species and of the leaf it is given, with sources."""
-    said = [f"{one.text} ({one.tag}: {one.source})" for one in sheet.cautions]
+    said = [f"{one.text} ({_known(one.tag, one.source)})" for one in sheet.cautions]
     given = set(hosts)
     said += [
-        f"{host.name.capitalize()}: {host.caution} ({host.tag}: {host.source})"
+        f"{host.name.capitalize()}: {host.caution} ({_known(host.tag, host.source)})"
         for host in sheet.hosts
         if host.caution and (not given or host.name in given)
     ]
     return "\n".join([*said, LOCAL_RULES]) if said else ""
+
+
+def _known(tag: str, source: str) -> str:
+    """Return how something is known and where from, nothing said twice."""
+    return source if source.startswith(tag) else f"{tag}: {source}"
 
 
 def law_words(sheet: SpeciesSheet) -> str:
