@@ -268,6 +268,16 @@ def test_how_many_can_be_kept_is_told_and_writes_nothing(
     assert "a day" not in page.sheet.keep.words
 
 
+def test_grams_that_may_be_kilograms_are_asked_about(page: LeafPage) -> None:
+    press(page, "K")
+    form = asked(page)
+    fill(form, carry="1.2")
+    enter(form)
+    assert "1.2 kg are 1200" in form.question.words
+    press(page, "Y")
+    assert "at 1 g a day" in page.sheet.keep.words
+
+
 def test_nothing_said_is_refused_under_its_field(page: LeafPage) -> None:
     press(page, "K")
     form = asked(page)

@@ -10,6 +10,7 @@ from PySide6.QtCore import Signal
 from rearing.desk.widgets.fields import AmountField, Answers, ChoiceField, CountField
 from rearing.desk.widgets.form import EntryForm
 from rearing.keeping.how_many import how_many
+from rearing.problems import AskFirst
 from rearing.terms import BoxKind
 
 if TYPE_CHECKING:
@@ -19,6 +20,9 @@ if TYPE_CHECKING:
     from rearing.keeping.leaf_view import LeafView
 
 KINDS = (BoxKind.CAGE, BoxKind.SLEEVE, BoxKind.BOX)
+LEAST_G = 20.0
+"""Less leaf a day is asked about: mostly kilograms were meant (our own choice)."""
+
 _LABELS = {
     BoxKind.CAGE: "&Cages",
     BoxKind.SLEEVE: "&Sleeves",
@@ -76,6 +80,11 @@ class KeepForm(EntryForm):
         rooms = {kind: answers.count(kind.value) or 0 for kind in KINDS}
         host = answers.text("host")
         carry = answers.amount("carry")
+        if carry is not None and 0 < carry < LEAST_G and not answers.sure:
+            raise AskFirst(
+                f"{carry:g} g a day? {carry:g} kg are {carry * 1000:g}. Is it meant?",
+                field="carry",
+            )
         found: tuple[HowMany, ...] = how_many(
             self._view, self._session.shelf, carry_g=carry, rooms=rooms, host=host
         )
