@@ -206,10 +206,11 @@ class _Group:
                         days.add(look.on)
             for day in days:
                 covered[day] += self._whole(box)
+        enough = LOOKED_AT * sum(map(self._whole, self.boxes))
         return {
             day: list(looks[day].values())
             for day in sorted(looks)
-            if covered[day] >= LOOKED_AT * sum(map(self._whole, self.boxes))
+            if covered[day] >= enough
         }
 
     def _count(self, looks: Iterable[Look]) -> StageCount:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from rearing.science.normal import ndtr, ndtri
-from rearing.science.shares_below import share_below
+from rearing.science.shares_below import level_at, share_below
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -286,19 +287,25 @@ def _levels(
         return _between(lot, rng.random((draws, count)))
     # Of n animals the middle one is off by 1.25 / sqrt(n) spreads, here of the normal.
     moved = rng.standard_normal((draws, 1)) * (1.2533 / np.sqrt(lot.number))
-    even = ndtri((np.arange(count) + 0.5) / count) + moved
+    even = _even(count) + moved
     ends = _earliest_and_latest(lot.number, rng, draws)
     if lot.low is None:
-        return np.concatenate((even, ndtri(ends)), axis=1)
+        return np.concatenate((even, level_at(ends)), axis=1)
     return _between(lot, np.concatenate((share_below(even), ends), axis=1))
+
+
+@lru_cache(maxsize=64)
+def _even(count: int) -> NDArray[np.float64]:
+    """So many ranks of the normal, evenly spaced."""
+    return ndtri((np.arange(count) + 0.5) / count)
 
 
 def _between(lot: Lot, rank: NDArray[np.float64]) -> NDArray[np.float64]:
     """Put ranks among those seen in a stage into ranks among all, as latenesses."""
     if lot.low is None or lot.high is None:
-        return ndtri(rank)
+        return level_at(rank)
     among_all = lot.low[:, None] + (lot.high - lot.low)[:, None] * rank
-    return ndtri(np.clip(among_all, _HAIR, 1 - _HAIR))
+    return level_at(np.clip(among_all, _HAIR, 1 - _HAIR))
 
 
 def _columns(
