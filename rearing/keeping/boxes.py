@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from rearing.keeping.closing import put_in, refuse_into_closed
 from rearing.keeping.codes import box_label
 from rearing.keeping.facts import home
+from rearing.keeping.host_history import move_question
 from rearing.keeping.ledger import (
     Event,
     Kind,
@@ -136,11 +137,19 @@ def move_animals(
     _refuse_more(book, origin, number, when)
     lot, name = put_in(when.on, when.at, number), box_name(book, to_box)
     refuse_into_closed(book, to_box, name, lot, field="to_box")
+    also = ""
+    if origin.box_id is not None:
+        stage = stage or stage_known(book, origin.box_id, when.on)
+        box = book.one(BoxRow, origin.box_id)
+        also = move_question(book, box, to_box, when.on, stage=stage)
     mixing = mixing_of(
-        book, brood_id, to_box, number=number, on=when.on, at=when.at, sure=sure
+        *(book, brood_id, to_box),
+        number=number,
+        on=when.on,
+        at=when.at,
+        sure=sure,
+        also=also,
     )
-    if stage is None and origin.box_id is not None:
-        stage = stage_known(book, origin.box_id, when.on)
     with book.change(entry) as pen:
         if mixing is not None:
             to_box_id = mix(book, pen, mixing)

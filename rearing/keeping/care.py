@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rearing.keeping.boxes import When, box_name, refuse_more, refuse_shut
-from rearing.keeping.closing import counted_as, refuse_into_closed
+from rearing.keeping.closing import ask_of_count
 from rearing.keeping.host_history import change_question
 from rearing.keeping.hosts import same_by_name
-from rearing.keeping.ledger import box_events, course_of, standing
+from rearing.keeping.ledger import box_events, standing
 from rearing.keeping.moments import (
-    day_words,
     refuse_future,
     refuse_negative,
     refuse_none,
@@ -133,9 +131,7 @@ def count_box(
     refuse_negative(number)
     refuse_future(when.on, entry.on, sure=sure, field="on")
     box = _open_box(book, box_id, when)
-    told = counted_as(when.on, when.at, number)
-    refuse_into_closed(book, box, box_name(book, box), told, field="number")
-    _ask_of_later(book, box_id, number, when, sure=sure)
+    ask_of_count(book, box, number, when, sure=sure)
     before = standing(box_events(book, [box_id], when.on)[box_id]).number
     with book.change(entry) as pen:
         for lost in losses:
@@ -154,23 +150,6 @@ def count_box(
         pen.subjects.add(("box", box_id))
         pen.say(f"Counted {number} in {box_name(book, box)}{_differs(before - number)}")
     return pen.touched
-
-
-def _ask_of_later(
-    book: Book, box_id: int, number: int, when: When, *, sure: bool
-) -> None:
-    """Ask before a back-dated count makes a box hold less than none afterwards."""
-    events = box_events(book, [box_id], dt.date.max)[box_id]
-    if sure or not any(event.on >= when.on for event in events):
-        return
-    course = course_of([*events, counted_as(when.on, when.at, number)])
-    least = min(held for _, held in course)
-    if least < min(0, *(held for _, held in course_of(events))):
-        raise AskFirst(
-            f"With {number} on {day_words(when.on)}, {-least} more were taken out on "
-            "later days than there would be. Enter the count all the same?",
-            field="number",
-        )
 
 
 def look_at_stages(

@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING
 
 from rearing.keeping.ledger import Event, Kind, box_events, course_of, standing
 from rearing.keeping.moments import day_words
-from rearing.problems import Refusal
+from rearing.problems import AskFirst, Refusal
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from rearing.keeping.boxes import When
     from rearing.records.book import Book
     from rearing.records.rows import BoxRow
 
@@ -49,9 +50,27 @@ def put_in(on: dt.date, at: dt.datetime | None, number: int) -> Event:
     return Event(on, at, Kind.IN, number, sys.maxsize)
 
 
-def counted_as(on: dt.date, at: dt.datetime | None, number: int) -> Event:
-    """Return the event of a count about to be entered."""
-    return Event(on, at, Kind.COUNTED, number, sys.maxsize)
+def ask_of_count(
+    book: Book, box: BoxRow, number: int, when: When, *, sure: bool
+) -> None:
+    """Ask before a back-dated count makes a box hold less than none afterwards.
+
+    In a box that was closed since, what it would leave behind is refused.
+    """
+    from rearing.keeping.boxes import box_name
+
+    told = Event(when.on, when.at, Kind.COUNTED, number, sys.maxsize)
+    refuse_into_closed(book, box, box_name(book, box), told, field="number")
+    events = box_events(book, [box.id], dt.date.max)[box.id]
+    if sure or not any(event.on >= when.on for event in events):
+        return
+    least = min(held for _, held in course_of([*events, told]))
+    if least < min(0, *(held for _, held in course_of(events))):
+        raise AskFirst(
+            f"With {number} on {day_words(when.on)}, {-least} more were taken out on "
+            "later days than there would be. Enter the count all the same?",
+            field="number",
+        )
 
 
 def in_the_way(events: Sequence[Event], taken: Event) -> Event | None:

@@ -134,6 +134,33 @@ def change_question(
     )
 
 
+def move_question(
+    book: Book,
+    origin: BoxRow,
+    into: BoxRow | str | None,
+    on: dt.date,
+    *,
+    stage: Stage | None = None,
+) -> str:
+    """Return what is asked before animals go to another host; empty if nothing is.
+
+    `into` is a box that stands, which eats what it was given last, or the host of a
+    new one.
+    """
+    if isinstance(into, BoxRow):
+        if into.kind.is_for_pupae:
+            return ""
+        before = _last_fed(book, into.id, on)
+        into = before.host if before is not None else into.host
+    if not into or (stage is not None and not _minds(stage)):
+        return ""
+    return change_question(book, origin, into, on)
+
+
+def _minds(stage: Stage) -> bool:
+    return stage.is_larva and stage not in KEPT_TO_L2
+
+
 def _last_fed(book: Book, box_id: int, on: dt.date) -> BoxVisitRow | None:
     return next(iter(_fed(book, box_id, on)), None)
 

@@ -19,6 +19,7 @@ from rearing.keeping.closing import put_in, refuse_into_closed
 from rearing.keeping.codes import box_label
 from rearing.keeping.eggs import waiting_from
 from rearing.keeping.facts import home
+from rearing.keeping.host_history import move_question
 from rearing.keeping.mixing import mix, mixing_of
 from rearing.keeping.moments import (
     counted,
@@ -37,6 +38,7 @@ from rearing.records.rows import (
     EggPotRow,
     LayingRow,
     PlaceRow,
+    TreeRow,
 )
 from rearing.terms import BoxKind, EggFate, Known, Stage, Visit
 
@@ -164,6 +166,10 @@ def move_into_new(
     box = book.one(BoxRow, box_id)
     refuse_more(book, box_id, number, when)
     stage = stage or stage_known(book, box_id, when.on)
+    question = _host_question(book, box, into, when, stage)
+    if question and not sure:
+        field = "host" if into.tree_id is None else "tree"
+        raise AskFirst(question, field=field)
     with book.change(entry) as pen:
         lot = _Lot(Origin(box_id=box_id), box.brood_id, number, when, stage, note)
         name = _fill(book, pen, lot, Into(new=into))
@@ -173,6 +179,18 @@ def move_into_new(
             f"{day_words(when.on)}"
         )
     return pen.touched
+
+
+def _host_question(
+    book: Book, box: BoxRow, into: NewBox, when: When, stage: Stage | None
+) -> str:
+    """Return what is asked of the leaf of a new box: of its tree, where it hangs."""
+    if into.kind.is_for_pupae:
+        return ""
+    host = into.host
+    if into.tree_id is not None:
+        host = book.one(TreeRow, into.tree_id).host
+    return move_question(book, box, host, when.on, stage=stage)
 
 
 def _pot(book: Book, pot_id: int, hatch: Hatch, when: When) -> _Pot:

@@ -74,18 +74,21 @@ def mixing_of(
     on: dt.date,
     at: dt.datetime | None,
     sure: bool,
+    also: str = "",
 ) -> Mixing | None:
     """Return the mixing that putting a brood's animals into a box makes, after asking.
 
     None where it makes none: its own brood, or a line the brood is part of already.
+    `also` is what else is to be asked of it, in either case.
     Two species are refused, since they are told apart by looking.
     """
-    if box.brood_id == brood_id:
-        return None
     mixed = sources_of(book)
     theirs = _parts(brood_id, mixed)
     own = _parts(box.brood_id, mixed)
-    if box.brood_id in mixed and set(theirs) <= set(own):
+    belongs = box.brood_id in mixed and set(theirs) <= set(own)
+    if box.brood_id == brood_id or belongs:
+        if also and not sure:
+            raise AskFirst(also, field="to_box")
         return None
     codes = {brood.id: brood.code for brood in book.all(BroodRow)}
     name = f"{codes[box.brood_id]} {box.label}"
@@ -106,7 +109,8 @@ def mixing_of(
         raise AskFirst(
             f"This mixes {codes[brood_id]} into a box of {codes[box.brood_id]}. From "
             "then on nobody can tell which is which: the box goes on as a mixed line."
-            f"{later_count_words(book, box.id, number, on, at)} Mix them?",
+            f"{later_count_words(book, box.id, number, on, at)} Mix them?"
+            f"{also and f' {also}'}",
             field="to_box",
         )
     return Mixing(box, taxa.pop(), sources, on, at)

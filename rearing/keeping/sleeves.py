@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from rearing.keeping.boxes import When, box_name, refuse_shut
 from rearing.keeping.closed_trees import is_closed
+from rearing.keeping.closing import ask_of_count
 from rearing.keeping.host_history import change_question
 from rearing.keeping.ledger import box_events, standing
 from rearing.keeping.moments import (
@@ -72,6 +73,8 @@ def move_sleeve(
     question = _question(book, box, tree, when.on)
     if question and not sure:
         raise AskFirst(question, field="tree")
+    if number is not None:
+        ask_of_count(book, box, number, when, sure=sure)
     held = standing(box_events(book, [box_id], when.on)[box_id]).number
     held -= sum(lost.number for lost in losses)
     with book.change(entry) as pen:

@@ -23,6 +23,7 @@ from rearing.keeping.closing import (
 )
 from rearing.keeping.codes import box_label
 from rearing.keeping.facts import home
+from rearing.keeping.host_history import move_question
 from rearing.keeping.ledger import Event, Kind, box_events, standing
 from rearing.keeping.mixing import mix, mixing_of
 from rearing.keeping.moments import day_words, on_day, refuse_future, refuse_none
@@ -115,14 +116,15 @@ def join_boxes(
     number = _emptied(book, box, when)
     lot = put_in(when.on, when.at, number)
     refuse_into_closed(book, to_box, box_name(book, to_box), lot, field="to_box")
+    stage = stage or stage_known(book, box_id, when.on)
     mixing = mixing_of(
         *(book, box.brood_id, to_box),
         number=number,
         on=when.on,
         at=when.at,
         sure=sure,
+        also=move_question(book, box, to_box, when.on, stage=stage),
     )
-    stage = stage or stage_known(book, box_id, when.on)
     with book.change(entry) as pen:
         if mixing is not None:
             to_box_id = mix(book, pen, mixing)

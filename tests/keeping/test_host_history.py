@@ -11,16 +11,19 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from rearing.keeping import care, leaf
+from rearing.keeping import boxes, care, leaf
 from rearing.keeping.host_history import host_stretches
 from rearing.keeping.hosts import Kin, same_by_name
+from rearing.keeping.housing import NewBox, move_into_new
 from rearing.keeping.larder import CutNow, cuts_now, keeps_days, lying, lying_g
+from rearing.keeping.splitting import join_boxes
 from rearing.problems import AskFirst
 from rearing.records import tables as t
 from rearing.records.rows import BoxVisitRow
 from rearing.sheets.shelf import load_all
-from rearing.terms import Stage, Visit
-from tests.keeping.karst_book import LATER, on, when
+from rearing.terms import BoxKind, Stage, Visit
+from tests.keeping.karst_book import LATER, on, picture, when
+from tests.keeping.test_verbs_boxes import new_box
 
 if TYPE_CHECKING:
     from rearing.records.book import Book
@@ -173,3 +176,62 @@ def test_how_it_is_stored_says_how_long_it_keeps() -> None:
     assert keeps_days("Fridge") == 7
     assert keeps_days(None) == 5
     assert keeps_days("freezer") is None
+
+
+def test_moving_to_another_host_is_asked_about_too(book: Book, ids: Ids) -> None:
+    """In a box that stands, a new one, a sleeve's tree, and where all are joined."""
+    feed(book, ids, 12, "hawthorn")
+    look(book, ids, 20, Stage.L4)
+    other = new_box(book, ids)
+    care.visit(
+        *(book, LATER),
+        what=Visit.FED,
+        when=when(6, 19),
+        box_id=other,
+        leaf=care.Leaf("walnut"),
+    )
+    tree = leaf.add_tree(book, LATER, name="Walnut", host="walnut").new_id
+    before = picture(book)
+    sleeve = NewBox(BoxKind.SLEEVE, ids.shelf, tree_id=tree)
+    words = "eaten hawthorn since .* L4 already.*Give walnut all the same"
+    with pytest.raises(AskFirst, match=words) as asked:
+        boxes.move_animals(
+            *(book, LATER),
+            origin=boxes.Origin(box_id=ids.box),
+            to_box_id=other,
+            number=4,
+            when=when(6, 21),
+        )
+    assert asked.value.field == "to_box"
+    with pytest.raises(AskFirst, match=words) as asked:
+        move_into_new(
+            book, LATER, box_id=ids.box, number=4, into=sleeve, when=when(6, 21)
+        )
+    assert asked.value.field == "tree"
+    with pytest.raises(AskFirst, match=words):
+        join_boxes(book, LATER, box_id=ids.box, to_box_id=other, when=when(6, 21))
+    assert picture(book) == before
+    join_boxes(
+        book, LATER, box_id=ids.box, to_box_id=other, when=when(6, 21), sure=True
+    )
+
+
+def test_moving_on_the_same_host_small_or_to_a_tub_is_no_question(
+    book: Book, ids: Ids
+) -> None:
+    feed(book, ids, 12, "hawthorn")
+    look(book, ids, 20, Stage.L4)
+    for new, stage in (
+        (NewBox(BoxKind.BOX, ids.shelf, host="hawthorn"), Stage.L4),
+        (NewBox(BoxKind.BOX, ids.shelf), Stage.L4),
+        (NewBox(BoxKind.TUB, ids.shelf, host="walnut"), Stage.L5),
+        (NewBox(BoxKind.BOX, ids.shelf, host="walnut"), Stage.L2),
+    ):
+        move_into_new(
+            *(book, LATER),
+            box_id=ids.box,
+            number=4,
+            into=new,
+            when=when(6, 21),
+            stage=stage,
+        )

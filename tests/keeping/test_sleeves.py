@@ -181,3 +181,19 @@ def test_what_can_not_be_is_refused_and_the_doubtful_asked(
     with pytest.raises(AskFirst, match="closed until Mon 28 June"):
         move_sleeve(book, LATER, box_id=sleeve, tree_id=trees[1], when=when(6, 17))
     assert not book.all(SleeveMoveRow)
+
+
+def test_a_count_behind_what_was_taken_later_is_asked_about(
+    book: Book, sleeve: int, trees: tuple[int, int]
+) -> None:
+    lost = care.Lost(15, Cause.PREDATOR)
+    care.lose(book, LATER, box_id=sleeve, lost=lost, when=when(6, 20))
+    with pytest.raises(AskFirst, match="9 more were taken out") as asked:
+        move_sleeve(
+            *(book, LATER),
+            box_id=sleeve,
+            tree_id=trees[1],
+            when=when(6, 17),
+            number=6,
+        )
+    assert asked.value.field == "number"
