@@ -24,7 +24,7 @@ from rearing.keeping.undisturbed import undisturbed
 from rearing.keeping.warmth import Warmth
 from rearing.records import tables as t
 from rearing.records.among import among
-from rearing.records.latest import last_catching_losses, last_visits
+from rearing.records.latest import last_catching_losses, last_visits_of
 from rearing.records.rows import BoxVisitRow, MoveRow
 from rearing.terms import EggFate, Stage, Visit
 
@@ -179,11 +179,8 @@ def _visits(book: Book, on: dt.date) -> _Visits:
     """Return each box's last feeding and cleaning before a day, and its visits."""
     yesterday = on - dt.timedelta(days=1)
     today = book.all(BoxVisitRow, t.BoxVisit.on == on, t.BoxVisit.box_id.is_not(None))
-    return (
-        last_visits(book, yesterday, _FEEDING),
-        last_visits(book, yesterday, _CLEANING),
-        grouped(today, lambda row: row.box_id),
-    )
+    fed, cleaned = last_visits_of(book, yesterday, _FEEDING, _CLEANING)
+    return fed, cleaned, grouped(today, lambda row: row.box_id)
 
 
 def _brood_hosts(

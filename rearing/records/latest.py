@@ -16,6 +16,8 @@ from rearing.terms import Cause, Visit
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from sqlalchemy import ScalarSelect
+
     from rearing.records.book import Book
 
 
@@ -23,12 +25,45 @@ def last_visits(
     book: Book, on: dt.date, kinds: Iterable[Visit]
 ) -> dict[int, BoxVisitRow]:
     """Return each box's last visit of these kinds on or before a day."""
+    return last_visits_of(book, on, tuple(kinds))[0]
+
+
+def last_visits_of(
+    book: Book, on: dt.date, *each: tuple[Visit, ...]
+) -> list[dict[int, BoxVisitRow]]:
+    """Return each box's last visit on or before a day of several kinds, read at once.
+
+    One that is the last of two kinds, as most are, is fetched only once.
+    """
+    box = Box.__table__.c
+    standing = box.opened_on <= on, box.closed_on.is_(None) | (box.closed_on > on)
+    lasts = [select(_last_id(on, kinds)).where(*standing) for kinds in each]
+    visit = BoxVisit.__table__.c
+    query = (
+        select(*columns_of(BoxVisitRow))
+        .where(visit.id.in_(lasts[0].union_all(*lasts[1:])))
+        .order_by(visit.on, visit.at, visit.id)
+    )
+    with book.reading() as connection:
+        rows = [BoxVisitRow(*row) for row in connection.execute(query).all()]
+    # in order of time: the last of a kind stays
+    return [
+        {
+            row.box_id: row
+            for row in rows
+            if row.what in kinds and row.box_id is not None
+        }
+        for kinds in each
+    ]
+
+
+def _last_id(on: dt.date, kinds: Iterable[Visit]) -> ScalarSelect[int]:
     # Asked box by box: the index leads to the last few, years of others are not read.
-    visit, box = BoxVisit.__table__.c, Box.__table__.c
-    last = (
+    visit = BoxVisit.__table__.c
+    return (
         select(visit.id)
         .where(
-            visit.box_id == box.id,
+            visit.box_id == Box.__table__.c.id,
             visit.on <= on,
             visit.what.in_(list(kinds)),
         )
@@ -37,13 +72,6 @@ def last_visits(
         .correlate(Box.__table__)
         .scalar_subquery()
     )
-    standing = select(last).where(
-        box.opened_on <= on, box.closed_on.is_(None) | (box.closed_on > on)
-    )
-    query = select(*columns_of(BoxVisitRow)).where(visit.id.in_(standing))
-    with book.reading() as connection:
-        rows = [BoxVisitRow(*row) for row in connection.execute(query).all()]
-    return {row.box_id: row for row in rows if row.box_id is not None}
 
 
 SPREADS = dt.timedelta(days=3)
