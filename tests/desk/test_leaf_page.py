@@ -11,7 +11,6 @@ from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QApplication
 
 from rearing.desk.help_panel import HelpPanel
-from rearing.desk.pages.leaf_keep import KeepForm
 from rearing.desk.pages.leaf_page import STILL, LeafPage
 from rearing.desk.session import Session
 from rearing.desk.tasks import Tasks
@@ -247,44 +246,6 @@ def test_of_two_tests_it_is_asked_which_is_judged(page: LeafPage, karst: Karst) 
     assert page.notices.words.startswith("Which test?")
     press(page, Key.Key_Down, "J")
     assert asked(page).accessibleName() == "Test larvae: Beech 2"
-
-
-def test_how_many_can_be_kept_is_told_and_writes_nothing(
-    page: LeafPage, karst: Karst
-) -> None:
-    before = karst.book.journal(most=1)[0].id
-    press(page, "K")
-    assert isinstance(page.panel, KeepForm)
-    entered(page.panel, carry="20", cage="1")
-    said = page.sheet.keep.words
-    assert "Beech, " in said
-    assert "at 20 g a day" in said
-    assert "1 cage of 12 to 15" in said
-    assert karst.book.journal(most=1)[0].id == before
-    press(page, "K")
-    # what was said last is offered again
-    assert isinstance(page.panel, KeepForm)
-    entered(page.panel, carry="")
-    assert "a day" not in page.sheet.keep.words
-
-
-def test_grams_that_may_be_kilograms_are_asked_about(page: LeafPage) -> None:
-    press(page, "K")
-    form = asked(page)
-    fill(form, carry="1.2")
-    enter(form)
-    assert "1.2 kg are 1200" in form.question.words
-    press(page, "Y")
-    assert "at 1 g a day" in page.sheet.keep.words
-
-
-def test_nothing_said_is_refused_under_its_field(page: LeafPage) -> None:
-    press(page, "K")
-    form = asked(page)
-    enter(form)
-    assert form.message("carry").startswith("Say how much leaf")
-    press(page, Key.Key_Escape)
-    assert page.panel is None
 
 
 def test_all_that_is_known_of_a_tree_is_read_at_its_side(
