@@ -98,7 +98,7 @@ class SearchInput(QComboBox):
         finder.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
         finder.setCompletionMode(QCompleter.CompletionMode.PopupCompletion)
         self.setCompleter(finder)
-        listed = self._listed()
+        listed = finder.popup()
         if listed is not None:
             listed.installEventFilter(self)
         self.setMinimumContentsLength(_SEARCH_LETTERS)
@@ -112,26 +112,19 @@ class SearchInput(QComboBox):
             letter = QFontMetricsF(self.font()).horizontalAdvance("0")
             line.setTextMargins(int(letter * _INDENT), 0, 0, 0)
 
-    def _listed(self) -> QAbstractItemView | None:
-        """Return the list of those that fit what is typed."""
-        finder = self.completer()
-        return None if finder is None else finder.popup()
-
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Let Enter at the list do what it does at the line, with nothing chosen in it.
 
         The list would only close, and Enter had to be pressed once more.
         """
-        listed = self._listed()
         if (
             isinstance(event, QKeyEvent)
             and event.type() == QEvent.Type.KeyPress
             and event.key() in _ENTER
-            and listed is not None
-            and watched is listed
-            and not listed.currentIndex().isValid()
+            and isinstance(watched, QAbstractItemView)
+            and not watched.currentIndex().isValid()
         ):
-            listed.hide()
+            watched.hide()
             # posted: what Enter closes may be this very list
             again = QKeyEvent(event.type(), event.key(), event.modifiers())
             QCoreApplication.postEvent(self, again)
