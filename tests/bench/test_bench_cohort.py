@@ -1,8 +1,8 @@
 """A hundred broods sharpened and forecast, against bare look-ups of the same shape.
 
 The bare kernel sums the same heat once and looks up, with numpy's binary search, what
-cannot be done without: every draw judged once as far as anything was seen, and every
-draw walked once to the end. It knows nothing of animals, looks or windows.
+must be looked up one by one: every draw judged once as far as anything was seen, and
+every draw walked once to the end. It knows nothing of animals, looks or windows.
 """
 
 from __future__ import annotations
@@ -128,14 +128,14 @@ def best_of(times: int, job: Callable[[int], None], broods: int) -> float:
 
 
 @pytest.mark.slow
-def test_a_hundred_broods_cost_at_most_three_bare_kernels() -> None:
+def test_a_hundred_broods_cost_at_most_two_bare_kernels() -> None:
     forecast(4)
     kernel, whole = best_of(3, bare_kernel, BROODS), best_of(2, forecast, BROODS)
     print(  # noqa: T201 - shown with -s: the figure is what a benchmark is for
         f"\n{BROODS} broods: {whole:.3f} s, bare kernel {kernel:.3f} s, "
         f"ratio {whole / kernel:.2f}"
     )
-    assert whole <= 3.0 * kernel
+    assert whole <= 2.0 * kernel
 
 
 @pytest.mark.slow
