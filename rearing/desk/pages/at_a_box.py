@@ -35,7 +35,7 @@ _ASKS: tuple[tuple[str, str, Act], ...] = (
         "keeps it apart",
         Act(
             "keep_apart",
-            "Keep the box a&part…",
+            "Keep it a&part…",
             None,
             "By your own judgement: from outside, wild-caught, a doubt",
             "&Entry",
