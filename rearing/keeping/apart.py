@@ -6,6 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rearing.keeping.mixing import may_be_of_one
 from rearing.keeping.moments import day_words, refuse_future, short_day
 from rearing.problems import Refusal
 from rearing.records import tables as t
@@ -149,15 +150,19 @@ def usual_end(defaults: Defaults, since: dt.date) -> dt.date:
 
 
 class Watch:
-    """Knows which boxes stand beside, or are of one brood with, a virus death."""
+    """Knows which boxes stand beside a virus death, or are or may be of its brood.
+
+    `mixed` are the broods each mixed line was made of.
+    """
 
     def __init__(
         self,
         held: Holding,
         standing: Mapping[int, int],
         catching: Mapping[int, LossRow],
+        mixed: Mapping[int, tuple[BroodRow, ...]],
     ) -> None:
-        self._on, self._standing = held.on, standing
+        self._on, self._standing, self._mixed = held.on, standing, mixed
         self._sick: list[tuple[BoxNow, dt.date]] = []
         for box in held.boxes:
             loss = catching.get(box.row.id)
@@ -175,7 +180,8 @@ class Watch:
             for other, day in self._sick
             if other.row.id != box.row.id
             and (
-                self._standing[other.row.id] == place or other.brood.id == box.brood.id
+                self._standing[other.row.id] == place
+                or may_be_of_one(other.brood, box.brood, self._mixed)
             )
         ]
         if not near:

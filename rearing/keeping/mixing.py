@@ -65,6 +65,44 @@ def one_of_words(sources: tuple[BroodRow, ...]) -> str:
     return f"one of {', '.join(brood.code for brood in sources)}"
 
 
+def mother_words(
+    own: BroodRow, other: BroodRow, mixed: Mapping[int, tuple[BroodRow, ...]]
+) -> str:
+    """Return how two broods may share a mother; empty where they can't.
+
+    An animal of a mixed line has one of the mothers of those it was mixed from.
+    """
+    if own.id == other.id:
+        line = mixed.get(own.id)
+        return f"both of {own.code}{f', {one_of_words(line)}' if line else ''}"
+    pairs = [
+        (mine, theirs)
+        for mine in mixed.get(own.id, (own,))
+        for theirs in mixed.get(other.id, (other,))
+    ]
+    alike = [(mine, theirs) for mine, theirs in pairs if _of_one(mine, theirs)]
+    if not alike:
+        return ""
+    if len(alike) == len(pairs):
+        return f"{other.code} has the same mother"
+    lines = [one for one in (other, own) if one.id in mixed]
+    said = " and ".join(f"{one.code} is {one_of_words(mixed[one.id])}" for one in lines)
+    return f"may have the same mother: {said}"
+
+
+def may_be_of_one(
+    one: BroodRow, other: BroodRow, mixed: Mapping[int, tuple[BroodRow, ...]]
+) -> bool:
+    """Tell whether animals of two broods or mixed lines may be of one brood."""
+    theirs = {brood.id for brood in mixed.get(other.id, (other,))}
+    return any(brood.id in theirs for brood in mixed.get(one.id, (one,)))
+
+
+def _of_one(mine: BroodRow, theirs: BroodRow) -> bool:
+    known = mine.mother_id is not None and mine.mother_id == theirs.mother_id
+    return mine.id == theirs.id or known
+
+
 def mixing_of(
     book: Book,
     brood_id: int,

@@ -16,6 +16,7 @@ from rearing.keeping.box_room import Rooms, said_well
 from rearing.keeping.hatch_windows import HatchWindows
 from rearing.keeping.holding import grouped, holding
 from rearing.keeping.judging_lines import TEST_PLACE, judging_lines
+from rearing.keeping.mixing import sources_of
 from rearing.keeping.moments import counted, day_words
 from rearing.keeping.pot_line import hatch_words, pot_line
 from rearing.keeping.round_lines import Round, RoundLine, RoundPlace, Task
@@ -112,7 +113,8 @@ def _box_lines(
     fed, cleaned, today = _visits(book, on)
     apart = {one.box_id: one for one in suspects[0]}
     standing = _standing(held)
-    watch = Watch(held, standing, suspects[1])
+    mixed = sources_of(book) if suspects[1] else {}
+    watch = Watch(held, standing, suspects[1], mixed)
     moved = _moved_since_look(book, held)
     rooms = _rooms(shelf, held, warmth, standing)
     answered = said_well(book, held, rooms)

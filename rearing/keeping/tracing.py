@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from enum import IntEnum
 from typing import TYPE_CHECKING
 
+from rearing.keeping.mixing import mother_words, sources_of
 from rearing.keeping.moments import counted, short_day
 from rearing.keeping.sleeves import trees_hung_on
 from rearing.keeping.tools import same_tools
@@ -263,14 +264,12 @@ class _Looked:
                 yield box_id, Tie(Shared.TREE, f"both on {names[tree_id]}", day)
 
     def _mothers(self) -> Iterator[tuple[int, Tie]]:
-        """Yield boxes of the same brood, and of other broods of its mother."""
+        """Yield boxes of the same brood, and of others of its mother, or maybe so."""
         own = self._broods[self._box.brood_id]
+        mixed = sources_of(self._book)
         for box in self._boxes.values():
-            brood = self._broods[box.brood_id]
-            if brood.id == own.id:
-                yield box.id, Tie(Shared.MOTHER, f"both of {own.code}", self._on)
-            elif brood.mother_id is not None and brood.mother_id == own.mother_id:
-                words = f"{brood.code} has the same mother"
+            words = mother_words(own, self._broods[box.brood_id], mixed)
+            if words:
                 yield box.id, Tie(Shared.MOTHER, words, self._on)
 
     def _shelves(self) -> Iterator[tuple[int, Tie]]:

@@ -16,6 +16,7 @@ from rearing.keeping.housing import Hatch, Into, NewBox, put_on_leaf
 from rearing.keeping.mixing import sources_of
 from rearing.keeping.round import round_of
 from rearing.keeping.season import season
+from rearing.keeping.tracing import Shared, trace
 from rearing.problems import AskFirst, Refusal
 from rearing.records.rows import (
     BoxRow,
@@ -296,3 +297,44 @@ def test_nothing_is_put_or_counted_into_a_box_that_went_on(
         move(book, Origin(pot_id=pot.id), theirs, 2, when(6, 14))
     with pytest.raises(Refusal, match="2 would be left behind in it"):
         care.count_box(book, LATER, box_id=theirs, number=9, when=when(6, 12))
+
+
+def test_a_mixed_line_is_tied_to_the_mothers_it_may_have(
+    book: Book, ids: Ids, theirs: int
+) -> None:
+    rest = new_box(book, ids, book.one(BoxRow, theirs).brood_id, day=14)
+    line = mixed(book, ids, theirs)
+    third = new_box(book, ids, other_brood(book, ids), day=14)
+
+    def mother(box_id: int, near_id: int) -> list[str]:
+        # long after anything was moved
+        told = trace(book, load_all(), book.one(BoxRow, box_id), on(7, 18), days=7)
+        near = [one for one in told.neighbours if one.box_id == near_id]
+        ties = near[0].ties if near else ()
+        return [tie.words for tie in ties if tie.shared is Shared.MOTHER]
+
+    words = "may have the same mother: M21-01 is one of B21-01, B21-02"
+    assert mother(rest, line) == mother(line, ids.box) == [words]
+    assert mother(line, third) == mother(rest, ids.box) == []
+
+
+def test_a_virus_death_is_watched_for_in_the_line_it_may_be_of(
+    book: Book, ids: Ids, theirs: int
+) -> None:
+    """The line stands in another room, and was mixed days before."""
+    rest = new_box(book, ids, book.one(BoxRow, theirs).brood_id, day=12)
+    pot = next(pot for pot in book.all(EggPotRow) if pot.brood_id != ids.brood)
+    put_on_leaf(
+        book,
+        LATER,
+        pot_id=pot.id,
+        number=2,
+        into=Into(box_id=rest),
+        when=when(6, 12),
+    )
+    line = mixed(book, ids, theirs)
+    lost = care.Lost(1, Cause.VIRUS, Stage.L2)
+    care.lose(book, LATER, box_id=rest, lost=lost, when=when(6, 25))
+    lines = round_of(book, load_all(), on(6, 26), everything=True).lines
+    told = next(x for x in lines if x.kind == "box" and x.id == line)
+    assert "Virus in B21-02 B 25 June: look for limp ones" in str(told)
