@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections import defaultdict
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TypeVar
@@ -29,12 +30,12 @@ from rearing.records.rows import (
 from rearing.terms import EggFate
 
 if TYPE_CHECKING:
-    import datetime as dt
     from collections.abc import Callable, Hashable, Iterable, Mapping
 
     from rearing.records.book import Book
     from rearing.terms import Stage
 
+DAY = dt.timedelta(days=1)
 T = TypeVar("T")
 K = TypeVar("K", bound="Hashable")
 
@@ -235,7 +236,7 @@ def _pots(
         book.all(MoveRow, among(t.Move.from_pot_id, ids), t.Move.on <= on),
         lambda x: x.from_pot_id,
     )
-    stays = _stays(book, t.Stay.pot_id, ids)
+    stays = _stays(book, t.Stay.pot_id, ids, on)
     return tuple(
         PotNow(
             row=row,
@@ -269,7 +270,7 @@ def _boxes(
     events = box_events(book, ids, on, moves=moved)
     looks = _looks(book, ids, on)
     moves = grouped(moved, lambda move: move.to_box_id)
-    stays = _stays(book, t.Stay.box_id, ids)
+    stays = _stays(book, t.Stay.box_id, ids, on)
     return tuple(
         BoxNow(
             row=row,
@@ -301,8 +302,17 @@ def _looks(book: Book, ids: list[int], on: dt.date) -> dict[int, list[Look]]:
     return looks
 
 
-def _stays(book: Book, column, ids: list[int]) -> dict[int, list[StayRow]]:  # type: ignore[no-untyped-def]
-    return grouped(
+def _stays(  # type: ignore[no-untyped-def]
+    book: Book, column, ids: list[int], on: dt.date
+) -> dict[int, list[StayRow]]:
+    """Return the stays begun by the end of a day; the first is always among them."""
+    found = grouped(
         book.all(StayRow, among(column, ids), order=(t.Stay.from_at,)),
         lambda stay: stay.box_id if stay.box_id is not None else stay.pot_id or 0,
     )
+    midnight = dt.datetime.combine(on + DAY, dt.time(), home(book).zone)
+    end = midnight.astimezone(dt.UTC)
+    return {
+        key: [stay for stay in stays if stay.from_at < end] or stays[:1]
+        for key, stays in found.items()
+    }
