@@ -79,7 +79,7 @@ class Hatch:
 
 
 @dataclass(frozen=True, slots=True)
-class _Lot:
+class Lot:
     """The animals that go in."""
 
     origin: Origin
@@ -138,8 +138,8 @@ def put_on_leaf(
             _add_hatch(pen, pot_id, hatched, hatch)
         if mixing is not None:
             into = Into(box_id=mix(book, pen, mixing), leaf=into.leaf)
-        lot = _Lot(Origin(pot_id=pot_id), pot.brood.id, number, when, Stage.L1, note)
-        name = _fill(book, pen, lot, into)
+        lot = Lot(Origin(pot_id=pot_id), pot.brood.id, number, when, Stage.L1, note)
+        name = fill(book, pen, lot, into)
         fresh = f"; {hatched} entered as hatched" if hatched else ""
         pen.say(
             f"{number} from pot {pot.row.label} on leaf in {name}, "
@@ -171,8 +171,8 @@ def move_into_new(
         field = "host" if into.tree_id is None else "tree"
         raise AskFirst(question, field=field)
     with book.change(entry) as pen:
-        lot = _Lot(Origin(box_id=box_id), box.brood_id, number, when, stage, note)
-        name = _fill(book, pen, lot, Into(new=into))
+        lot = Lot(Origin(box_id=box_id), box.brood_id, number, when, stage, note)
+        name = fill(book, pen, lot, Into(new=into))
         kind = f" {stage}" if stage else ""
         pen.say(
             f"{number}{kind} from {box_name(book, box)} into {name}, new, "
@@ -239,7 +239,7 @@ def _add_hatch(pen: Writing, pot_id: int, number: int, hatch: Hatch) -> None:
     )
 
 
-def _fill(book: Book, pen: Writing, lot: _Lot, into: Into) -> str:
+def fill(book: Book, pen: Writing, lot: Lot, into: Into) -> str:
     """Open the box if it is new, move them in, give them leaf; return its name."""
     box_id, place = into.box_id, ""
     if box_id is None and into.new is not None:
@@ -270,7 +270,7 @@ def _fill(book: Book, pen: Writing, lot: _Lot, into: Into) -> str:
     return f"{name_in(pen, box)}{place}"
 
 
-def _open(book: Book, pen: Writing, lot: _Lot, new: NewBox) -> int:
+def _open(book: Book, pen: Writing, lot: Lot, new: NewBox) -> int:
     book.one(PlaceRow, new.place_id)
     box_id = pen.add(
         t.Box,

@@ -194,17 +194,23 @@ def box_events(
 def _mark_emptied(book: Book, events: dict[int, list[Event]]) -> None:
     """Mark what went last out of boxes that were counted and emptied on one day.
 
-    A count without a clock closes its day, but for the day on which all that were
-    counted went on, and the box was closed.
+    A count without a clock closes its day, and one of the same moment comes after
+    what was moved; but where all that were counted went on, and the box was closed.
     """
     counted: dict[int, dict[dt.date, int]] = {}
     for box_id, own in events.items():
-        days = {event.on for event in own if event.kind is Kind.OUT}
-        if days:
+        out = {(event.on, event.at) for event in own if event.kind is Kind.OUT}
+        if out:
+            days = {on for on, _ in out}
             counted[box_id] = {
                 event.on: event.number
                 for event in own
-                if event.kind is Kind.COUNTED and not event.at and event.on in days
+                if event.kind is Kind.COUNTED
+                and (
+                    event.on in days
+                    if event.at is None
+                    else (event.on, event.at) in out
+                )
             }
     doubtful = [box_id for box_id, days in counted.items() if any(days.values())]
     if not doubtful:

@@ -78,17 +78,7 @@ def move_sleeve(
     held = standing(box_events(book, [box_id], when.on)[box_id]).number
     held -= sum(lost.number for lost in losses)
     with book.change(entry) as pen:
-        for lost in losses:
-            refuse_none(lost.number)
-            _lose(pen, box_id, lost, when)
-        if number is not None:
-            pen.add(
-                t.Headcount,
-                **_told(box_id, when),
-                number=number,
-                quality=Quality.EXACT,
-                note="on moving the sleeve",
-            )
+        add_count(pen, box_id, when, number, losses)
         pen.new_id = pen.add(
             t.SleeveMove, **_told(box_id, when), tree_id=tree_id, note=note
         )
@@ -100,6 +90,27 @@ def move_sleeve(
             f"{day_words(when.on)}{counted}{_differs(held, number)}"
         )
     return pen.touched
+
+
+def add_count(
+    pen: Writing,
+    box_id: int,
+    when: When,
+    number: int | None,
+    losses: Sequence[Lost],
+) -> None:
+    """Write what was counted on the way, and the losses found at it."""
+    for lost in losses:
+        refuse_none(lost.number)
+        _lose(pen, box_id, lost, when)
+    if number is not None:
+        pen.add(
+            t.Headcount,
+            **_told(box_id, when),
+            number=number,
+            quality=Quality.EXACT,
+            note="on moving the sleeve",
+        )
 
 
 def trees_of_sleeves(

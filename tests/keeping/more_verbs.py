@@ -22,8 +22,10 @@ from rearing.keeping import (
     remarks,
     sleeves,
     splitting,
+    taken_down,
     tools,
 )
+from rearing.keeping.housing import NewBox
 from rearing.keeping.lamp import Call
 from rearing.records.pictures import offer
 from rearing.terms import BoxKind, Measured, Sex, Stage
@@ -96,6 +98,22 @@ def _move_sleeve(book: Book, ids: Ids) -> Touched:
     other = leaf.add_tree(book, LATER, name="By the wall", host="pear").new_id
     return sleeves.move_sleeve(
         book, LATER, box_id=sleeve, tree_id=other, when=when(6, 15), number=0
+    )
+
+
+def _take_down(book: Book, ids: Ids) -> Touched:
+    sleeve = _hung(book, ids)
+    boxes.move_animals(
+        book,
+        LATER,
+        origin=boxes.Origin(box_id=ids.box),
+        to_box_id=sleeve,
+        number=8,
+        when=when(6, 12),
+    )
+    new = NewBox(BoxKind.BOX, ids.shelf)
+    return taken_down.take_down(
+        book, LATER, box_id=sleeve, into=new, when=when(6, 15), number=7
     )
 
 
@@ -250,6 +268,7 @@ MORE_VERBS: dict[Callable[..., Touched], Callable[[Book, Ids], Touched]] = {
     splitting.split_box: _split_box,
     splitting.join_boxes: _join,
     sleeves.move_sleeve: _move_sleeve,
+    taken_down.take_down: _take_down,
     tools.set_tools: _tools,
     measurements.measure: _measure,
     measurements.correct_measurement: _correct_measurement,

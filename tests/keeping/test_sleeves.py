@@ -8,7 +8,10 @@ import pytest
 
 from rearing.keeping import boxes, care, leaf
 from rearing.keeping.boxes import Origin
+from rearing.keeping.holding import holding
+from rearing.keeping.housing import NewBox
 from rearing.keeping.sleeves import move_sleeve, trees_of_sleeves
+from rearing.keeping.taken_down import take_down
 from rearing.keeping.tracing import Shared, trace
 from rearing.keeping.trees import trees_now
 from rearing.problems import AskFirst, Refusal
@@ -197,3 +200,60 @@ def test_a_count_behind_what_was_taken_later_is_asked_about(
             number=6,
         )
     assert asked.value.field == "number"
+
+
+@pytest.mark.parametrize("hour", [None, 9])
+def test_it_is_taken_off_its_tree_into_a_box_indoors(
+    book: Book, ids: Ids, sleeve: int, hour: int | None
+) -> None:
+    touched = take_down(
+        book,
+        LATER,
+        box_id=sleeve,
+        into=NewBox(BoxKind.BOX, ids.hall, host="blackthorn"),
+        when=when(6, 17, hour),
+        number=16,
+        losses=[care.Lost(1, Cause.PREDATOR, Stage.L2)],
+    )
+    assert touched.sentence == (
+        "Took the sleeve B21-01 S1 off Thorn 1, 16 into B21-01 B at Hall shelf, "
+        "Thu 17 June"
+    )
+    old, new = book.one(BoxRow, sleeve), book.all(BoxRow)[-1]
+    assert (old.closed_on, old.closed_why) == (on(6, 17), "taken off Thorn 1")
+    assert (number(book, sleeve), number(book, new.id)) == (0, 16)
+    held = {x.row.id: x for x in holding(book, on(6, 17), all_ever=True).boxes}
+    assert held[sleeve].standing.unaccounted == 3
+    assert [move.stage for move in held[new.id].moves_in] == [Stage.L2]
+
+
+def test_given_up_is_asked_about_and_leaves_them_unaccounted(
+    book: Book, sleeve: int
+) -> None:
+    with pytest.raises(AskFirst, match="20 animals live in it by the book: given up"):
+        take_down(book, LATER, box_id=sleeve, into=None, when=when(6, 17))
+    touched = take_down(
+        book, LATER, box_id=sleeve, into=None, when=when(6, 17), sure=True
+    )
+    assert touched.sentence == (
+        "Took the sleeve B21-01 S1 off Thorn 1, given up; 20 unaccounted, Thu 17 June"
+    )
+    assert number(book, sleeve) == 0
+
+
+def test_what_can_not_be_taken_down_is_refused(
+    book: Book, ids: Ids, sleeve: int
+) -> None:
+    new = NewBox(BoxKind.BOX, ids.hall)
+    with pytest.raises(Refusal, match="is no sleeve"):
+        take_down(book, LATER, box_id=ids.box, into=new, when=when(6, 17))
+    care.count_box(book, LATER, box_id=sleeve, number=18, when=when(6, 18))
+    with pytest.raises(Refusal, match="up to Fri 18 June; take it down then or later"):
+        take_down(book, LATER, box_id=sleeve, into=new, when=when(6, 17))
+    walnut = NewBox(BoxKind.BOX, ids.hall, host="walnut")
+    seen = {Stage.L4: care.Seen(18)}
+    care.look_at_stages(book, LATER, box_id=sleeve, seen=seen, when=when(6, 18))
+    with pytest.raises(AskFirst, match="Give walnut all the same"):
+        take_down(book, LATER, box_id=sleeve, into=walnut, when=when(6, 19))
+    take_down(book, LATER, box_id=sleeve, into=new, when=when(6, 18))
+    assert number(book, book.all(BoxRow)[-1].id) == 18

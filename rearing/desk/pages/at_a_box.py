@@ -55,7 +55,13 @@ _ASKS: tuple[tuple[str, str, Act], ...] = (
     (
         "B",
         "puts a sleeve on another branch",
-        Act("move_sleeve", "Move the slee&ve…", None, "Onto another branch", "&Entry"),
+        Act(
+            "move_sleeve",
+            "Move the slee&ve…",
+            None,
+            "Onto another branch, or off its tree",
+            "&Entry",
+        ),
     ),
     (
         "J",
