@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 
 _INSET = 24
+_LEAST = 3.4
+"""Lines of text that the fields keep in the lowest window: one or two of them."""
 
 
 class _Scroll(QScrollArea):
@@ -41,7 +43,7 @@ class _Scroll(QScrollArea):
         """Ask for a height; a field or two stay in sight whatever happens."""
         self._wanted = height
         self.setMaximumHeight(height)
-        self.setMinimumHeight(min(height, self.fontMetrics().height() * 5))
+        self.setMinimumHeight(min(height, int(self.fontMetrics().height() * _LEAST)))
         self.updateGeometry()
 
     def sizeHint(self) -> QSize:
