@@ -106,10 +106,12 @@ def beside_words(found: Comparison) -> str:
     """Return what may be noted of two broods; no verdict is drawn."""
     said = []
     if found.hatch is not None:
-        low, high = found.hatch.low * 100, found.hatch.high * 100
+        middle = round(found.hatch.share * 100)
+        ends = [_more(round(end * 100)) for end in (found.hatch.low, found.hatch.high)]
         said.append(
-            f"Hatch of {found.one.code} less that of {found.other.code}: "
-            f"{found.hatch.share * 100:+.0f} in 100 ({low:+.0f} to {high:+.0f})."
+            f"Of 100 eggs of {found.one.code} {_more(middle)} hatched "
+            f"{'than' if middle else 'as'} of {found.other.code} "
+            f"({' to '.join(ends)})."
         )
     if found.test is None:
         said.append("Their survival can't be compared: none of both lived at a loss.")
@@ -120,6 +122,12 @@ def beside_words(found: Comparison) -> str:
         )
     said.append("Animals of one mother, box and day die alike: a note, no proof.")
     return " ".join(said)
+
+
+def _more(number: int) -> str:
+    if not number:
+        return "as many"
+    return f"{abs(number)} {'more' if number > 0 else 'fewer'}"
 
 
 def chance_words(p: float) -> str:

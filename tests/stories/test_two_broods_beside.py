@@ -11,7 +11,12 @@ from typing import TYPE_CHECKING
 import pytest
 
 from rearing.keeping.box_ledgers import ledger_of
-from rearing.keeping.comparison import chance_words, compare, verdict_words
+from rearing.keeping.comparison import (
+    beside_words,
+    chance_words,
+    compare,
+    verdict_words,
+)
 from rearing.keeping.hatch_nights import hatch_by_night
 from rearing.keeping.life import life_of
 from rearing.keeping.life_curve import curve_of
@@ -37,6 +42,9 @@ def test_hatch_of_the_sib_bred_beside_the_outbred(season: Reader) -> None:
     # computed: Newcombe's square-and-add interval
     assert found.hatch.low == pytest.approx(-0.36171, abs=1e-5)
     assert found.hatch.high == pytest.approx(-0.18739, abs=1e-5)
+    assert beside_words(found).startswith(
+        "Of 100 eggs of B21-03 28 fewer hatched than of B21-05 (36 fewer to 19 fewer)."
+    )
     told = {row.why: (row.one, row.other) for row in found.losses}
     assert sum(a for a, _ in told.values()) == sum(
         loss.number for loss in found.one.life.losses
