@@ -15,6 +15,7 @@ from rearing.keeping.moments import (
     refuse_future,
     refuse_negative,
     refuse_none,
+    span_words,
 )
 from rearing.problems import AskFirst, Refusal
 from rearing.records import tables as t
@@ -167,8 +168,9 @@ def record_fate(
         raise Refusal(f"No eggs were laid into {name} by {day_words(on)}.", field="on")
     if number > waiting and not sure:
         raise AskFirst(
-            f"By the book {counted(waiting, 'egg')} wait in {name}. Enter {number} and "
-            "correct the eggs laid upwards?",
+            f"By the book {counted(waiting, 'egg')} wait in {name}"
+            f"{later_words(layings, gone, on)}. Enter {number} and correct the eggs "
+            "laid upwards?",
             field="number",
         )
     with book.change(entry) as pen:
@@ -238,6 +240,21 @@ def waiting_from(
         - sum(x.number for x in fates if x.on <= day)
         for day in days
     )
+
+
+def later_words(
+    layings: Iterable[LayingRow], gone: Iterable[EggOutcomeRow], on: dt.date
+) -> str:
+    """Return how many more waited on a day, were it not for fates of later days."""
+    laid, fates = list(layings), list(gone)
+    here = sum(x.number for x in laid if x.evening <= on)
+    here -= sum(x.number for x in fates if x.on <= on)
+    later = [fate.on for fate in fates if fate.on > on]
+    taken = here - max(waiting_from(laid, fates, on), 0)
+    if not later or taken <= 0:
+        return ""
+    days = span_words(min(later), max(later))
+    return f", as {taken} of {here} are entered for later days, {days}"
 
 
 def _ask_if_gone(mother: MothRow, evening: dt.date, *, sure: bool) -> None:

@@ -17,7 +17,7 @@ from rearing.keeping.boxes import (
 )
 from rearing.keeping.closing import put_in, refuse_into_closed
 from rearing.keeping.codes import box_label
-from rearing.keeping.eggs import waiting_from
+from rearing.keeping.eggs import later_words, waiting_from
 from rearing.keeping.facts import home
 from rearing.keeping.host_history import move_question
 from rearing.keeping.mixing import mix, mixing_of
@@ -96,6 +96,7 @@ class _Pot:
     brood: BroodRow
     waiting: int
     unhoused: int
+    later: str
 
 
 def put_on_leaf(
@@ -126,8 +127,8 @@ def put_on_leaf(
     if more and not sure:
         raise AskFirst(
             f"By the book {pot.brood.code} pot {pot.row.label} holds "
-            f"{counted(pot.waiting, 'egg')} waiting and {pot.unhoused} hatched. Enter "
-            f"{number} and correct the eggs laid upwards?",
+            f"{counted(pot.waiting, 'egg')} waiting and {pot.unhoused} hatched"
+            f"{pot.later}. Enter {number} and correct the eggs laid upwards?",
             field="number",
         )
     mixing = _mixing(book, pot.brood.id, into, number, when, sure=sure)
@@ -204,6 +205,7 @@ def _pot(book: Book, pot_id: int, hatch: Hatch, when: When) -> _Pot:
         book.one(BroodRow, row.brood_id),
         waiting=max(waiting_from(layings, fates, hatch.on), 0),
         unhoused=max(hatched_in(book, pot_id, when.on), 0),
+        later=later_words(layings, fates, hatch.on),
     )
 
 

@@ -156,8 +156,10 @@ def test_an_early_fate_entered_late_leaves_the_later_ones_their_eggs(
 ) -> None:
     # 41 laid and 35 hatched on 11 June: on the 9th, too, only 6 were free
     fate(book, ids, 6, on(6, 9), EggFate.COLLAPSED)
-    with pytest.raises(AskFirst, match="0 eggs wait"):
+    with pytest.raises(AskFirst) as asked:
         fate(book, ids, 1, on(6, 9), EggFate.COLLAPSED)
+    said = str(asked.value)
+    assert "0 eggs wait in B21-01 pot 1, as 35 of 35 are entered for later days" in said
 
 
 def test_a_fate_before_the_eggs_is_refused(book: Book, ids: Ids) -> None:
