@@ -9,10 +9,13 @@ from typing import TYPE_CHECKING
 import pytest
 
 from rearing.records.book import Book
+from rearing.sheets.shelf import load_all
 from tests.keeping import karst_book
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+
+    from rearing.sheets.shelf import SheetShelf
 
 
 @pytest.fixture(scope="session")
@@ -35,3 +38,9 @@ def book(tmp_path: Path, filled: tuple[Path, karst_book.Ids]) -> Iterator[Book]:
 def ids(filled: tuple[Path, karst_book.Ids]) -> karst_book.Ids:
     """Return what the book holds."""
     return filled[1]
+
+
+@pytest.fixture(scope="session")
+def shelf() -> SheetShelf:
+    """Return the species sheets the program comes with."""
+    return load_all()

@@ -32,6 +32,11 @@ def on(month: int, day: int) -> dt.date:
 LATER = Entry(at(7, 20), "N. K.")
 
 
+def entry(day: int) -> Entry:
+    """Return an entry made on the evening of a day in June."""
+    return Entry(at(6, day), "N. K.")
+
+
 def when(month: int, day: int, hour: int | None = None) -> boxes.When:
     return boxes.When(on(month, day), None if hour is None else at(month, day, hour))
 
@@ -111,3 +116,26 @@ def picture(book: Book) -> dict[str, tuple[object, ...]]:
 def said(book: Book) -> str:
     """Return the last sentence of the journal."""
     return book.journal(most=1)[0].sentence
+
+
+def second_box(
+    book: Book, ids: Ids, number: int = 5, *, place_id: int | None = None
+) -> int:
+    """Return a box of the brood with some out of A, from 12 June."""
+    new = boxes.open_box(
+        book,
+        entry(12),
+        brood_id=ids.brood,
+        kind=BoxKind.BOX,
+        place_id=ids.hall if place_id is None else place_id,
+        when=when(6, 12),
+    ).new_id
+    boxes.move_animals(
+        book,
+        entry(12),
+        origin=boxes.Origin(box_id=ids.box),
+        to_box_id=new,
+        number=number,
+        when=when(6, 12),
+    )
+    return new

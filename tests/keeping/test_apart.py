@@ -10,15 +10,21 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from rearing.keeping import apart, boxes, care
+from rearing.keeping import apart, care
 from rearing.keeping.round import QUARANTINE, round_of
 from rearing.keeping.round_lines import Task
 from rearing.problems import AskFirst, Refusal
-from rearing.records.journal import Entry
 from rearing.records.rows import SetApartRow
-from rearing.sheets.shelf import load_all
-from rearing.terms import BoxKind, Cause, Stage
-from tests.keeping.karst_book import LATER, at, on, picture, said, when
+from rearing.terms import Cause, Stage
+from tests.keeping.karst_book import (
+    LATER,
+    entry,
+    on,
+    picture,
+    said,
+    second_box,
+    when,
+)
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -27,15 +33,6 @@ if TYPE_CHECKING:
     from rearing.records.book import Book
     from rearing.sheets.shelf import SheetShelf
     from tests.keeping.karst_book import Ids
-
-
-@pytest.fixture(scope="module")
-def shelf() -> SheetShelf:
-    return load_all()
-
-
-def entry(day: int) -> Entry:
-    return Entry(at(6, day), "N. K.")
 
 
 def set_apart(book: Book, ids: Ids, until: dt.date | None = None) -> int:
@@ -57,26 +54,6 @@ def dies(book: Book, box_id: int, day: int, cause: Cause = Cause.VIRUS) -> None:
         lost=care.Lost(1, cause, Stage.L1),
         when=when(6, day, 20),
     )
-
-
-def second_box(book: Book, ids: Ids, place_id: int) -> int:
-    new = boxes.open_box(
-        book,
-        entry(12),
-        brood_id=ids.brood,
-        kind=BoxKind.BOX,
-        place_id=place_id,
-        when=when(6, 12),
-    ).new_id
-    boxes.move_animals(
-        book,
-        entry(12),
-        origin=boxes.Origin(box_id=ids.box),
-        to_box_id=new,
-        number=10,
-        when=when(6, 12),
-    )
-    return new
 
 
 def line(book: Book, shelf: SheetShelf, day: dt.date, code: str) -> RoundLine:
@@ -139,7 +116,7 @@ def test_neighbours_of_a_virus_death_are_watched_for_three_days(
     book: Book, ids: Ids, shelf: SheetShelf, kitchen: bool
 ) -> None:
     # of one brood wherever it stands; the pot of the kitchen is no box
-    second_box(book, ids, ids.shelf if kitchen else ids.hall)
+    second_box(book, ids, place_id=ids.shelf if kitchen else ids.hall)
     dies(book, ids.box, 15)
     for day, watched in ((15, True), (18, True), (19, False)):
         found = line(book, shelf, on(6, day), "B21-01 B")
@@ -151,7 +128,7 @@ def test_neighbours_of_a_virus_death_are_watched_for_three_days(
 
 
 def test_flacherie_asks_for_no_watch(book: Book, ids: Ids, shelf: SheetShelf) -> None:
-    second_box(book, ids, ids.hall)
+    second_box(book, ids, place_id=ids.hall)
     dies(book, ids.box, 15, Cause.FLACHERIE)
     assert not line(book, shelf, on(6, 16), "B21-01 B").watched
 
@@ -159,7 +136,7 @@ def test_flacherie_asks_for_no_watch(book: Book, ids: Ids, shelf: SheetShelf) ->
 def test_a_box_at_rest_is_left_alone_though_its_neighbour_is_sick(
     book: Book, ids: Ids, shelf: SheetShelf
 ) -> None:
-    box = second_box(book, ids, ids.hall)
+    box = second_box(book, ids, place_id=ids.hall)
     care.look_at_stages(
         book,
         entry(15),

@@ -14,10 +14,8 @@ import pytest
 from rearing.keeping import boxes, care, lamp
 from rearing.keeping.round import round_of
 from rearing.keeping.round_lines import Task
-from rearing.records.journal import Entry
-from rearing.sheets.shelf import load_all
 from rearing.terms import BoxKind, ExitKind, Sex, Stage, Visit
-from tests.keeping.karst_book import at, on, when
+from tests.keeping.karst_book import entry, on, when
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -26,15 +24,6 @@ if TYPE_CHECKING:
     from rearing.records.book import Book
     from rearing.sheets.shelf import SheetShelf
     from tests.keeping.karst_book import Ids
-
-
-@pytest.fixture(scope="module")
-def shelf() -> SheetShelf:
-    return load_all()
-
-
-def entry(day: int) -> Entry:
-    return Entry(at(6, day), "N. K.")
 
 
 def leave(book: Book, ids: Ids, left: int) -> None:

@@ -15,7 +15,6 @@ from rearing.keeping.leaf_life import life_of_leaf
 from rearing.keeping.round import QUARANTINE, round_of
 from rearing.keeping.round_lines import RoundLine, Task
 from rearing.records.journal import Entry
-from rearing.sheets.shelf import SheetShelf, load_all
 from rearing.terms import BoxKind, Cause, EggFate, ExitKind, Stage, Visit
 from tests.keeping.karst_book import at, on, when
 
@@ -23,12 +22,8 @@ if TYPE_CHECKING:
     import datetime as dt
 
     from rearing.records.book import Book
+    from rearing.sheets.shelf import SheetShelf
     from tests.keeping.karst_book import Ids
-
-
-@pytest.fixture(scope="module")
-def shelf() -> SheetShelf:
-    return load_all()
 
 
 def entry(month: int, day: int) -> Entry:

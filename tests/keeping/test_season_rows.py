@@ -23,7 +23,6 @@ from rearing.keeping.season_rows import (
 from rearing.records import tables as t
 from rearing.records.book import Book
 from rearing.records.rows import PlaceRow
-from rearing.sheets.shelf import load_all
 from rearing.terms import BoxKind, ExitKind, Stage, Visit
 from tests.desk.karst_season import ON, ZONE, entry, write_season
 
@@ -37,11 +36,6 @@ if TYPE_CHECKING:
 
 EARLY = dt.date(2021, 6, 5)  # none of the eggs of Saturnia pyri has hatched
 CUT_PER_EATEN = 1.6  # common practice, no source
-
-
-@pytest.fixture(scope="module")
-def shelf() -> SheetShelf:
-    return load_all()
 
 
 @pytest.fixture

@@ -13,10 +13,8 @@ import pytest
 from rearing.keeping import boxes, care, leaf, leaf_tests
 from rearing.keeping.round import QUARANTINE, round_of
 from rearing.keeping.round_lines import Task
-from rearing.records.journal import Entry
-from rearing.sheets.shelf import load_all
-from rearing.terms import BoxKind, Cause, Stage
-from tests.keeping.karst_book import at, on, when
+from rearing.terms import Cause, Stage
+from tests.keeping.karst_book import at, entry, on, second_box, when
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -27,37 +25,8 @@ if TYPE_CHECKING:
     from tests.keeping.karst_book import Ids
 
 
-@pytest.fixture(scope="module")
-def shelf() -> SheetShelf:
-    return load_all()
-
-
-def entry(day: int) -> Entry:
-    return Entry(at(6, day), "N. K.")
-
-
 def walk(book: Book, shelf: SheetShelf, day: dt.date) -> Round:
     return round_of(book, shelf, day, everything=True)
-
-
-def another_box(book: Book, ids: Ids, number: int = 5) -> int:
-    new = boxes.open_box(
-        book,
-        entry(12),
-        brood_id=ids.brood,
-        kind=BoxKind.BOX,
-        place_id=ids.hall,
-        when=when(6, 12),
-    ).new_id
-    boxes.move_animals(
-        book,
-        entry(12),
-        origin=boxes.Origin(box_id=ids.box),
-        to_box_id=new,
-        number=number,
-        when=when(6, 12),
-    )
-    return new
 
 
 def test_eggs_come_before_the_larvae_of_their_brood(
@@ -75,7 +44,7 @@ def test_a_suspect_box_is_walked_last_wherever_it_stands(
     book: Book, ids: Ids, shelf: SheetShelf, died: int, last: list[str]
 ) -> None:
     # split from A on 12 June: a death on the next day makes both suspect
-    another_box(book, ids)
+    second_box(book, ids)
     care.lose(
         book,
         entry(died),
