@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import groupby
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
 
     from rearing.science.draws import Passage
     from rearing.science.seen import Seen
-    from rearing.science.to_go import HeatToGo
     from rearing.science.unknowns import Paces, Unknowns
 
 __all__ = [
@@ -98,7 +98,7 @@ class Simulated:
         Infinite beyond the track.
         """
         i = events(self.brood.stages).index(event)
-        hours = self._hours([i])[i].T
+        hours = self._hours([i])[0].T
         return np.asarray(self.brood.track.start_s + 3600.0 * hours)
 
     def animals_s(self, event: str) -> NDArray[np.float64]:
@@ -111,46 +111,51 @@ class Simulated:
         """Return the windows; `on_s` is when the heat to go is reckoned from."""
         to_go = heat_to_go(self, (on_s - self.brood.track.start_s) / 3600.0)
         passing = [i for i, one in enumerate(self.passages) if one.passing]
-        hours = self._hours(passing)
-        return tuple(self._window(i, hours[i], to_go[i]) for i in passing)
+        if not passing:
+            return ()
+        each = np.sort(self._hours(passing), axis=2)
+        # One read of all the ranks: an event by itself costs as much as all of them.
+        spans = _intervals(each, self.brood.track)
+        beyond = np.isinf(each[:, 1]).mean(axis=1).tolist()
+        names = events(self.brood.stages)
+        return tuple(
+            EventWindow(
+                event=names[i],
+                number=sum(x.number for x in self.brood.lots if x.first_stage <= i),
+                first=spans[at][0],
+                half=spans[at][1],
+                last=spans[at][2],
+                heat_to_go=to_go[i],
+                beyond=beyond[at],
+                stretch=self.stretch,
+            )
+            for at, i in enumerate(passing)
+        )
 
-    def _hours(self, wanted: Sequence[int]) -> dict[int, NDArray[np.float64]]:
-        """First, half and last of every draw to end each of some stages, (3, n) [h]."""
-        found = {}
+    def _hours(self, wanted: Sequence[int]) -> NDArray[np.float64]:
+        """First, half and last of every draw to end some stages, (n_stages, 3, n)."""
+        found = []
         for run in _in_one_heat(self.passages, wanted):
             # In one draw hours are in the order of heat: four are looked up, not all.
-            four = np.concatenate([self._four_dd(i) for i in run], axis=1)
-            hours = self.passages[run[0]].hours(four)
-            for at, i in enumerate(run):
-                first, low, high, last = hours[:, 4 * at : 4 * at + 4].T
-                half = np.clip(0.5 * (low + high), first, last)
-                found[i] = np.stack((first, half, last))
-        return found
+            four = np.concatenate(list(self._four_dd(run)))
+            flat = four.transpose(2, 0, 1).reshape(four.shape[2], -1)
+            hours = self.passages[run[0]].hours(flat).T.reshape(four.shape)
+            first, low, high, last = hours.transpose(1, 0, 2)
+            half = np.clip(0.5 * (low + high), first, last)
+            found.append(np.stack((first, half, last), axis=1))
+        return np.concatenate(found)
 
-    def _four_dd(self, i: int) -> NDArray[np.float64]:
-        """Heat at which the first, the middle two and the last end stage i."""
-        passage, animals = self.passages[i], self.animals
-        outer = passage.end_dd[:, animals.outer[: passage.passing]]
-        middle = _middle_two(passage.end_dd[:, animals.counted[: passage.passing]])
-        return np.stack((outer.min(axis=1), *middle, outer.max(axis=1)), axis=1)
+    def _four_dd(self, run: Sequence[int]) -> Iterator[NDArray[np.float64]]:
+        """Heat at which the first, the middle two and the last end some stages.
 
-    def _window(
-        self, i: int, hours: NDArray[np.float64], to_go: HeatToGo | None
-    ) -> EventWindow:
-        """Read the window of the event that ends stage i."""
-        first, middle, last = (
-            _interval(row, self.brood.track) for row in np.sort(hours, axis=1)
-        )
-        return EventWindow(
-            event=events(self.brood.stages)[i],
-            number=sum(lot.number for lot in self.brood.lots if lot.first_stage <= i),
-            first=first,
-            half=middle,
-            last=last,
-            heat_to_go=to_go,
-            beyond=float(np.isinf(hours[1]).mean()),
-            stretch=self.stretch,
-        )
+        Shape (n_stages, 4, n_draws) for each of those that as many animals pass.
+        """
+        animals = self.animals
+        for passing, own in groupby(run, lambda i: self.passages[i].passing):
+            ends = np.stack([self.passages[i].end_dd for i in own])
+            outer = ends[:, :, animals.outer[:passing]]
+            middle = _middle_two(ends[:, :, animals.counted[:passing]])
+            yield np.stack((outer.min(axis=2), *middle, outer.max(axis=2)), axis=1)
 
 
 def simulate(  # noqa: PLR0913 - a forecast hangs on all of these
@@ -345,17 +350,22 @@ def _middle_two(
     of_animals: NDArray[np.float64],
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Return the two about the middle of each row; one twice where they are odd."""
-    n = of_animals.shape[1]
-    parted = np.partition(of_animals, (n // 2 - 1, n // 2) if n > 1 else (0,), axis=1)
-    return parted[:, (n - 1) // 2], parted[:, n // 2]
+    n = of_animals.shape[-1]
+    parted = np.partition(of_animals, (n // 2 - 1, n // 2) if n > 1 else (0,), axis=-1)
+    return parted[..., (n - 1) // 2], parted[..., n // 2]
 
 
-def _interval(hours: NDArray[np.float64], track: Track) -> Interval | None:
-    """Take the 10th, 50th and 90th hundredth of sorted draws; None without a middle."""
-    ranks = np.ceil(np.array([0.1, 0.5, 0.9]) * len(hours)).astype(int) - 1
-    low, middle, high = (track.start_s + 3600.0 * hour for hour in hours[ranks])
-    if np.isinf(middle):
+def _intervals(hours: NDArray[np.float64], track: Track) -> list[list[Interval | None]]:
+    """Take the 10th, 50th and 90th hundredth of sorted draws; None without a middle.
+
+    Shape of `hours` (n_events, 3, n_draws): first, half and last of each event.
+    """
+    ranks = np.ceil(np.array([0.1, 0.5, 0.9]) * hours.shape[2]).astype(int) - 1
+    instants = (track.start_s + 3600.0 * hours[:, :, ranks]).tolist()
+    return [[_interval(*three, track.end_s) for three in rows] for rows in instants]
+
+
+def _interval(low: float, middle: float, high: float, end_s: float) -> Interval | None:
+    if middle == np.inf:
         return None
-    return Interval(
-        float(low), float(middle), float(min(high, track.end_s)), bool(np.isinf(high))
-    )
+    return Interval(low, middle, min(high, end_s), open_end=high == np.inf)
