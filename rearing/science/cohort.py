@@ -362,7 +362,10 @@ def _intervals(hours: NDArray[np.float64], track: Track) -> list[list[Interval |
     """
     ranks = np.ceil(np.array([0.1, 0.5, 0.9]) * hours.shape[2]).astype(int) - 1
     instants = (track.start_s + 3600.0 * hours[:, :, ranks]).tolist()
-    return [[_interval(*three, track.end_s) for three in rows] for rows in instants]
+    return [
+        [_interval(low, middle, high, track.end_s) for low, middle, high in rows]
+        for rows in instants
+    ]
 
 
 def _interval(low: float, middle: float, high: float, end_s: float) -> Interval | None:

@@ -52,8 +52,8 @@ class Leaving:
 class Passing:
     """One draw a row of when half have left, and how the others lie about it [days].
 
-    Shape (n_draws,) each: an animal of rank z (normal) leaves at half + early z where
-    z < 0, at half + late z where z > 0.
+    Shape (..., n_draws) each: an animal of rank z (normal) leaves at half + early z
+    where z < 0, at half + late z where z > 0.
     """
 
     half: NDArray[np.float64]
@@ -61,10 +61,10 @@ class Passing:
     late: NDArray[np.float64]
 
     def share_by(self, days: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Share that has left by each day, shape (n_draws, n_days)."""
-        away = days[None, :] - self.half[:, None]
+        """Share that has left by each day, shape (..., n_draws, n_days)."""
+        away = days - self.half[..., None]
         with np.errstate(invalid="ignore"):
-            away /= np.where(away < 0, self.early[:, None], self.late[:, None])
+            away /= np.where(away < 0, self.early[..., None], self.late[..., None])
         beyond = np.isinf(self.half)
         away[beyond] = 0.0  # not a number, mostly
         share = share_below(away)
@@ -73,7 +73,7 @@ class Passing:
 
     @property
     def mean(self) -> NDArray[np.float64]:
-        """The mean day of leaving, shape (n_draws,)."""
+        """The mean day of leaving, shape (..., n_draws)."""
         with np.errstate(invalid="ignore"):
             return self.half + _MEAN_OF_HALF * (self.late - self.early)
 
@@ -141,22 +141,25 @@ def stage_days(
     numbers = [leaving.number for leaving in leavings]
     if any(a > b for a, b in pairwise(numbers)):
         raise ValueError(f"numbers {numbers} fall from one event to a later one")
-    passed = passings(leavings, levels)
-    within: list[NDArray[np.float64]] = []
+    passed = _passing(leavings, levels)
+    standing = np.empty((len(levels), len(leavings) + 1, len(days)))
     before, gone = 0, np.zeros((len(levels), len(days)))
-    for number, passing in zip(numbers, passed, strict=True):
+    for i, (number, left) in enumerate(
+        zip(numbers, passed.share_by(days), strict=True)
+    ):
         begun = number - before + gone
         # nobody leaves a stage that was not begun, however the curves may cross
-        gone = np.minimum(number * passing.share_by(days), begun)
-        within.append(begun - gone)
+        left *= number
+        gone = np.minimum(left, begun, out=left)
+        np.subtract(begun, gone, out=standing[:, i])
         before = number
-    means = np.stack([passing.mean for passing in passed], axis=1)
+    standing[:, -1] = gone
     length = np.full((len(levels), len(leavings) + 1), np.nan)
     with np.errstate(invalid="ignore"):
-        length[:, 1:-1] = np.diff(means, axis=1)
+        length[:, 1:-1] = np.diff(passed.mean.T, axis=1)
     return StageDays(
         stages=(*(leaving.stage for leaving in leavings), after),
-        number=np.stack([*within, gone], axis=1),
+        number=standing,
         length_days=length,
     )
 
@@ -166,32 +169,33 @@ def passings(leavings: Sequence[Leaving], levels: NDArray[np.float64]) -> list[P
 
     Parameters and levels as in `stage_days`; one Passing an event.
     """
-    passed: list[Passing] = []
-    earlier = np.full((3, len(levels)), -np.inf)
-    for leaving in leavings:
-        times = np.sort(np.stack([_at(row, levels) for row in leaving.days]), axis=0)
-        times = earlier = np.maximum(times, earlier)
-        passed.append(_passing(times, leaving.number))
-    return passed
+    each = _passing(leavings, levels)
+    return [Passing(*one) for one in zip(each.half, each.early, each.late, strict=True)]
 
 
-def _at(
-    window: NDArray[np.float64], levels: NDArray[np.float64]
-) -> NDArray[np.float64]:
-    low, middle, high = window
-    if not np.isfinite(window).all():
-        return np.full(len(levels), np.inf)
-    held = np.clip(levels, -FURTHEST, FURTHEST) / TENTH
-    slope = np.where(held < 0, middle - low, high - middle)
-    return np.asarray(middle + slope * held)
-
-
-def _passing(times: NDArray[np.float64], number: int) -> Passing:
-    first, half, last = times
-    rank = _last_rank(number)
+def _passing(leavings: Sequence[Leaving], levels: NDArray[np.float64]) -> Passing:
+    """Read all events at once, shape (n_events, n_draws) each."""
+    times = _at(np.stack([leaving.days for leaving in leavings]), levels)
+    times.sort(axis=1)
+    np.maximum.accumulate(times, axis=0, out=times)
+    first, half, last = times.transpose(1, 0, 2)
+    rank = np.array([[_last_rank(leaving.number)] for leaving in leavings])
     with np.errstate(invalid="ignore"):
         early, late = (half - first) / rank, (last - half) / rank
     return Passing(half, np.fmax(early, _INSTANT), np.fmax(late, _INSTANT))
+
+
+def _at(
+    windows: NDArray[np.float64], levels: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Read windows, (..., 3), at each level: shape (..., n_draws)."""
+    low, middle, high = np.moveaxis(windows, -1, 0)[..., None]
+    held = np.clip(levels, -FURTHEST, FURTHEST) / TENTH
+    with np.errstate(invalid="ignore"):
+        slope = np.where(held < 0, middle - low, high - middle)
+        times = middle + slope * held
+    times[~np.isfinite(windows).all(axis=-1)] = np.inf
+    return np.asarray(times)
 
 
 @lru_cache(maxsize=1024)
