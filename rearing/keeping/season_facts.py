@@ -12,11 +12,12 @@ from rearing.keeping.reach import reach
 from rearing.keeping.ready_warmth import ReadyWarmth
 from rearing.keeping.undisturbed import undisturbed
 from rearing.records import tables as t
-from rearing.records.rows import BoxVisitRow, ExitRow, MothRow
+from rearing.records.leaf_given import leaf_given
+from rearing.records.rows import ExitRow, MothRow
 from rearing.terms import EggFate, ExitKind, Sex
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Iterable, Mapping
 
     from rearing.keeping.holding import BoxNow, Holding, Look, PotNow
     from rearing.keeping.reach import Reach
@@ -110,17 +111,11 @@ def season_facts(
         pots=tuple(pot for pot in ever.pots if _stands(pot.row.closed_on, on)),
         boxes=tuple(box for box in ever.boxes if _stands(box.row.closed_on, on)),
     )
-    fed = book.all(
-        BoxVisitRow,
-        t.BoxVisit.on <= on,
-        t.BoxVisit.on >= min(since, on - LEAF_KNOWN),
-        order=(t.BoxVisit.on,),
-    )
+    given = leaf_given(book, min(since, on - LEAF_KNOWN), on)
     weighed: dict[tuple[dt.date, str], float] = defaultdict(float)
-    for visit in fed:
-        if visit.grams:
-            weighed[visit.on, visit.host or NOT_ENTERED] += visit.grams
-    told = _BroodsTold(book, shelf, ever, fed)
+    for day, host, grams in given.weighed:
+        weighed[day, host or NOT_ENTERED] += grams
+    told = _BroodsTold(book, shelf, ever, given.last_host)
     broods = (told.of(brood) for brood in ever.broods.values())
     return SeasonFacts(
         on=on,
@@ -130,7 +125,7 @@ def season_facts(
         held=held,
         warmth=ReadyWarmth(book, shelf, held),
         given_g=dict(weighed),
-        unweighed=frozenset(v.on for v in fed if v.what.feeds and not v.grams),
+        unweighed=given.unweighed,
         reach=reach(book, on),
     )
 
@@ -143,13 +138,13 @@ class _BroodsTold:
         book: Book,
         shelf: SheetShelf,
         ever: Holding,
-        visits: Sequence[BoxVisitRow],
+        leaf: Mapping[int, str],
     ) -> None:
         self._shelf = shelf
         self._ever = ever
         self._pots = grouped(ever.pots, lambda pot: pot.brood.id)
         self._boxes = grouped(ever.boxes, lambda box: box.brood.id)
-        self._leaf = {v.box_id: v.host for v in visits if v.host}
+        self._leaf = leaf
         self._moths = grouped(
             book.all(MothRow, t.Moth.brood_id.is_not(None), t.Moth.since <= ever.on),
             lambda moth: moth.brood_id or 0,
