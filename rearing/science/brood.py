@@ -26,7 +26,7 @@ from rearing.science.last_look import (
 )
 from rearing.science.pace import sharpen
 from rearing.science.rungs import Ladder
-from rearing.science.unknowns import Unknowns
+from rearing.science.unknowns import Pacing, Unknowns
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -129,12 +129,11 @@ class Brood:
 
     def paces(self, z: NDArray[np.float64], stretch: float = 1.0) -> Paces:
         """Turn normals into thresholds and needs along this brood's temperatures."""
-        return self._paces(z, len(self.heats.by_stage), stretch)
+        return self._pacing(len(self.heats.by_stage)).paces(z, stretch)
 
-    def _paces(self, z: NDArray[np.float64], until: int, stretch: float = 1.0) -> Paces:
-        needed = self.stages[:until]
+    def _pacing(self, until: int) -> Pacing:
         per_heat = self.days_per_heat[:until]
-        return self.unknowns.paces(needed, z, per_heat, stretch)
+        return Pacing.of(self.unknowns, self.stages[:until], per_heat)
 
     def ladder(self, lots: tuple[Lot, ...]) -> Ladder:
         """Lay out the ladder of some lots as far as anything was seen."""
@@ -148,10 +147,10 @@ class Brood:
         rows = self.unknowns.told_by(self.stages, self.reached)
         lots = _merged(self.lots)
         rungs, seen = self.ladder(lots), AllLooks.of(self.looks, _weights(lots))
-        points = rungs.points(seen.asks)
+        points, pacing = rungs.points(seen.asks), self._pacing(self.reached)
 
         def judged(z: NDArray[np.float64]) -> Judged:
-            paces = self._paces(z, self.reached)
+            paces = pacing.paces(z)
             return seen.judge(rungs.ranks(points, paces, self.heats.cold))
 
         return sharpen(self.unknowns, rows, judged, rng, draws)

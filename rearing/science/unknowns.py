@@ -157,17 +157,59 @@ class Unknowns:
         nearest node, lower by d, as much heat gathers as above T0 and d times the days
         above it; so the need there is K / (1 - d days_per_heat).
         """
-        n, group = self.n_groups, self.group[: len(stages)]
-        t0_c, t0_sd_c, ln_k, per_c, ln_k_sd, own_sd = _columns(stages)
+        return Pacing.of(self, stages, days_per_heat).paces(z, stretch)
+
+
+@dataclass(frozen=True, slots=True)
+class Pacing:
+    """What turns normals into paces, laid out once to do so again and again.
+
+    Attributes
+    ----------
+    group : NDArray[intp], shape (n_stages,)
+        As in `Unknowns`.
+    n_groups : int
+    believed : NDArray[float64], shape (6, n_stages, 1)
+        Threshold, ln K and their spreads.
+    days_per_heat : NDArray[float64], shape (n_stages * n_nodes,)
+        As in `heats.Course`, one stage after the other [1/°C].
+    """
+
+    group: NDArray[np.intp]
+    n_groups: int
+    believed: NDArray[np.float64]
+    days_per_heat: NDArray[np.float64]
+
+    @classmethod
+    def of(
+        cls,
+        unknowns: Unknowns,
+        stages: Sequence[StageHeat],
+        days_per_heat: Sequence[NDArray[np.float64]],
+    ) -> Pacing:
+        """Lay out some stages; parameters as for `Unknowns.paces`."""
+        by_node = np.empty((len(stages), len(NODE_LEVELS)))
+        for row, own in zip(by_node, days_per_heat, strict=True):
+            row[:] = own  # one for all nodes, where the threshold is certain
+        group = unknowns.group[: len(stages)]
+        return cls(group, unknowns.n_groups, _columns(stages), by_node.reshape(-1))
+
+    def paces(self, z: NDArray[np.float64], stretch: float = 1.0) -> Paces:
+        """Turn normals of shape (size, n_draws) into paces as `Unknowns.paces` does."""
+        n, group = self.n_groups, self.group
+        t0_c, t0_sd_c, ln_k, per_c, ln_k_sd, own_sd = self.believed
+        of_group = z.take(group, axis=0)
         nodes = np.searchsorted(_BETWEEN_NODES, z[:n])
-        off = z[:n] - NODE_LEVELS[nodes]
-        above_c = t0_sd_c * z[group]
+        node = np.where(t0_sd_c > 0, nodes.take(group, axis=0), 0)
+        off = (z[:n] - NODE_LEVELS.take(nodes)).take(group, axis=0)
+        above_c = t0_sd_c * of_group
         ln_k = ln_k + per_c * above_c
-        ln_k += stretch * ln_k_sd * z[n + group]
-        ln_k += own_sd * z[2 * n : 2 * n + len(stages)]
+        ln_k += stretch * ln_k_sd * z.take(n + group, axis=0)
+        ln_k += own_sd * z[2 * n : 2 * n + len(group)]
         k_dd = np.exp(ln_k)
-        node = np.where(t0_sd_c > 0, nodes[group], 0)
-        missed = t0_sd_c * off[group] * _taken(days_per_heat, node)
+        first = len(NODE_LEVELS) * np.arange(len(group))[:, None]
+        missed = t0_sd_c * off
+        missed *= self.days_per_heat.take(node + first)
         need = k_dd / np.maximum(1.0 - missed, _LEAST_HEAT)
         return Paces(t0_c + above_c, k_dd, node, need, np.exp(SPREAD_SD * z[-1]))
 
@@ -178,11 +220,3 @@ def _columns(stages: Sequence[StageHeat]) -> NDArray[np.float64]:
         (s.t0_c, s.t0_sd_c, s.ln_k, s.ln_k_per_c, s.ln_k_sd, s.own_sd) for s in stages
     ]
     return np.array(told, dtype=np.float64).reshape(-1, 6).T[:, :, None]
-
-
-def _taken(
-    by_node: Sequence[NDArray[np.float64]], node: NDArray[np.intp]
-) -> NDArray[np.float64]:
-    """Take each stage's value at the draws' nodes, shape of `node`."""
-    rows = [own.take(at) for own, at in zip(by_node, node, strict=True)]
-    return np.array(rows).reshape(node.shape)
