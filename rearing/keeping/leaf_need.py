@@ -217,21 +217,24 @@ class _Need:
 
     def weeks(self) -> list[LeafWeek]:
         """Read the weeks off the sums, up to the last in which leaf is needed."""
-        found = []
         first = _monday(dt.date.fromordinal(self._tomorrow))
-        total = sum(self._hosts.values(), np.zeros((DRAWS, len(self._days))))
-        for week in range(len(self._days) // 7):
-            monday = first + dt.timedelta(days=7 * week)
-            begin = max(monday.toordinal() - self._tomorrow, 0)
-            end = monday.toordinal() + 7 - self._tomorrow
-            if total[:, begin:end].mean() >= LEAST_G:
-                hosts = {
-                    host: _need(grams[:, begin:end])
-                    for host, grams in sorted(self._hosts.items())
-                    if grams[:, begin:end].mean() >= LEAST_G
-                }
-                whole = _need(total[:, begin:end])
-                found.append(LeafWeek(monday, {}, False, hosts, whole))
+        mondays = [
+            first + dt.timedelta(days=7 * n) for n in range(len(self._days) // 7)
+        ]
+        begins = [monday.toordinal() - self._tomorrow for monday in mondays]
+        spans = [slice(max(begin, 0), begin + 7) for begin in begins]
+        whole = sum(self._hosts.values(), np.zeros((DRAWS, len(self._days))))
+        totals = _each_need(whole, spans)
+        hosts = {
+            host: _each_need(grams, spans)
+            for host, grams in sorted(self._hosts.items())
+        }
+        found = []
+        for at, (monday, total) in enumerate(zip(mondays, totals, strict=True)):
+            if total.expected >= LEAST_G:
+                each = {host: needs[at] for host, needs in hosts.items()}
+                own = {k: need for k, need in each.items() if need.expected >= LEAST_G}
+                found.append(LeafWeek(monday, {}, False, own, total))
         return found
 
 
@@ -249,9 +252,15 @@ def cut_per_eaten(facts: SeasonFacts, shelf: SheetShelf, brood: BroodFacts) -> f
     return figures.cut_per_eaten.middle
 
 
-def _need(grams: NDArray[np.float64]) -> Need:
-    low, _, high = band(grams.mean(axis=1))
-    return Need(float(low), float(grams.mean()), float(high))
+def _each_need(grams: NDArray[np.float64], spans: Sequence[slice]) -> list[Need]:
+    """Return the need in each of some spans of days, from one band for all of them."""
+    if not spans:
+        return []
+    means = np.stack([grams[:, span].mean(axis=1) for span in spans], axis=1)
+    low, _, high = band(means)
+    expected = [float(grams[:, span].mean()) for span in spans]
+    ends = zip(low.tolist(), expected, high.tolist(), strict=True)
+    return [Need(*one) for one in ends]
 
 
 def grams_of(sheet: SpeciesSheet, stage: str) -> float:
