@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from hashlib import blake2b
 from threading import Lock
 from typing import TYPE_CHECKING
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from rearing.keeping.sightings import Sighted
     from rearing.records.book import Book
     from rearing.science.heats import HeatStore
-    from rearing.science.stages import EventWindow
+    from rearing.science.stages import EventWindow, StageHeat
 
 MOST = 1000
 """So many are kept of a book, a few kilobytes each: a large collection's for days."""
@@ -92,6 +93,7 @@ def _mark(
 ) -> bytes:
     """Return a short mark of all that windows rest on but how far is asked."""
     whole = blake2b(digest_size=16)
+    whole.update(_in_bytes(tuple(asked.stages)))
     for part in _parts(asked, sighted, seed):
         whole.update(repr(part).encode())
     track, learnt = asked.track, asked.learnt
@@ -103,10 +105,15 @@ def _mark(
     return whole.digest()
 
 
+@lru_cache(maxsize=256)
+def _in_bytes(stages: tuple[StageHeat, ...]) -> bytes:
+    """Return all that is believed of stages, which groups of a species share."""
+    return repr(stages).encode()
+
+
 def _parts(
     asked: Asked, sighted: Sighted | None, seed: tuple[int, int]
 ) -> Iterator[object]:
-    yield asked.stages
     yield asked.starts
     yield asked.on_s, asked.unhatched_s, asked.track.start_s, seed
     if sighted is not None:

@@ -170,6 +170,7 @@ class Forecaster:
         self._shelf = shelf
         self._warmth = warmth
         self._believed: dict[str, tuple[Belief, ...]] = {}
+        self._heats: dict[str, tuple[StageHeat, ...]] = {}
         self._store = warmth.heats
         self._ways = WaysBack((*held.ever_boxes, *held.boxes))
 
@@ -269,7 +270,7 @@ class Forecaster:
         taxon = self._held.taxon(group.brood)
         believed = self._beliefs(taxon)
         now_s = self._warmth.now_s
-        heats = [_heat(one) for one in believed]
+        heats = self._heats[taxon]
         begun = [
             replace(start, at_s=max(start.at_s, track.start_s)) for start in starts
         ]
@@ -301,7 +302,8 @@ class Forecaster:
     def _beliefs(self, taxon: str) -> tuple[Belief, ...]:
         if taxon not in self._believed:
             sheet = self._shelf.sheet_for(taxon)
-            self._believed[taxon] = beliefs(sheet, self._shelf)
+            told = self._believed[taxon] = beliefs(sheet, self._shelf)
+            self._heats[taxon] = tuple(map(_heat, told))
         return self._believed[taxon]
 
 
