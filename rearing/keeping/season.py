@@ -22,7 +22,6 @@ from rearing.keeping.starts import group_starts
 from rearing.keeping.together import pots_together, standing_together, unhatched
 from rearing.keeping.undisturbed import undisturbed
 from rearing.keeping.warmth import Warmth
-from rearing.keeping.way_back import WaysBack
 from rearing.science.stages import StageHeat, Start
 from rearing.sheets.belief import beliefs
 from rearing.terms import Stage
@@ -172,7 +171,7 @@ class Forecaster:
         self._believed: dict[str, tuple[Belief, ...]] = {}
         self._heats: dict[str, tuple[StageHeat, ...]] = {}
         self._store = warmth.heats
-        self._ways = WaysBack((*held.ever_boxes, *held.boxes))
+        self._ways = warmth.ways(held)
 
     def everything(self) -> tuple[Forecast, ...]:
         """Return the windows of every pot, and of boxes that stand together."""

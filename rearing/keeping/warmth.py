@@ -80,9 +80,9 @@ class Warmth:
         self.now_s = _hour(midnight.timestamp())
         stays = [stay for pot in held.pots for stay in pot.stays[:1]]
         stays += [stay for box in held.boxes for stay in box.stays[:1]]
+        self._ways = WaysBack((*held.ever_boxes, *held.boxes))
         if held.ever_boxes:
-            ways = WaysBack((*held.ever_boxes, *held.boxes))
-            known = [ways.of(box) for box in held.boxes]
+            known = [self._ways.of(box) for box in held.boxes]
             stays += [way.stays[0] for way in known if way is not None]
         earliest = min((s.from_at.timestamp() for s in stays), default=self.now_s)
         self.start_s = min(_hour(earliest), self.now_s - 14 * 24 * HOUR_S)
@@ -103,6 +103,14 @@ class Warmth:
         self.heats = HeatStore()
         self.foretold = foretold_of(book)
         self.lessons = Lessons(book, shelf, held)
+
+    def ways(self, held: Holding) -> WaysBack:
+        """Return the ways back of what is held: all of it, or a part as it is."""
+        own = self._held
+        is_part = held.ever_boxes and held.ever_boxes is own.ever_boxes
+        if held is own or (is_part and all(map(self._ways.knows, held.boxes))):
+            return self._ways
+        return WaysBack((*held.ever_boxes, *held.boxes))
 
     def hours(self, place_id: int) -> PlaceHours:
         """Return a place's temperatures from the start of the axis to its end."""

@@ -38,6 +38,7 @@ class WaysBack:
 
     def __init__(self, boxes: Iterable[BoxNow]) -> None:
         self._boxes = {box.row.id: box for box in boxes}
+        self._known: dict[int, WayBack | None] = {}
         self._out: dict[int, list[tuple[MoveRow, BoxNow]]] = defaultdict(list)
         for box in self._boxes.values():
             for move in box.moves_in:
@@ -50,7 +51,15 @@ class WaysBack:
         They do not where animals came from elsewhere, were sorted by stage, or stood
         in different places before they were put together.
         """
-        return self._of(box, frozenset())
+        if not self.knows(box):
+            return self._of(box, frozenset())
+        if box.row.id not in self._known:
+            self._known[box.row.id] = self._of(box, frozenset())
+        return self._known[box.row.id]
+
+    def knows(self, box: BoxNow) -> bool:
+        """Tell whether a box is one of them as it is, not as it is supposed to be."""
+        return self._boxes.get(box.row.id) is box
 
     def gone_down(self, box: BoxNow) -> list[MoveRow]:
         """Return the moves of wanderers from a box into tubs."""
