@@ -7,12 +7,13 @@ it needs? Hours are looked up only where the heat of the next stage is another.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rearing.science.animals import LEAST_SHARE, ladder
+from rearing.science.animals import LEAST_SHARE, Lot, ladder
 from rearing.science.draws import chilled_at
 from rearing.science.shares_below import share_below
 
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from rearing.science.animals import Animals, Lot
+    from rearing.science.animals import Animals
     from rearing.science.evidence import Ask
     from rearing.science.heats import Course, Heats
     from rearing.science.stages import StageHeat
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
 
 _PAST_DD = -1e6  # where a lot that starts later stands on the way: it is past
 _APART_DD = 1e-3  # rungs are taken to lie no nearer to each other
+_NONE_AND_ONE = np.array([0.0, 1.0])  # a spread of nought and one give the line
 _ONLY = np.zeros(1, dtype=np.intp)  # of the futures: what was seen lies before them
 
 
@@ -129,15 +131,10 @@ class Ladder:
         heats: Heats,
     ) -> Ladder:
         """Lay out `levels` of the normal for each lot along some stages."""
-        both = ladder(lots, levels, np.array([0.0, 1.0]))
+        both = ladder(lots, levels, _NONE_AND_ONE)
         n = len(levels)
-        shape = (len(stages), n, len(lots), 1)
-        fixed, growing = np.zeros(shape), np.zeros(shape)
-        for i, share in enumerate(both.shares_unheld(stages)):
-            none, one = np.broadcast_to(share, (2, share.shape[1]))
-            passing = share.shape[1] // n
-            fixed[i, :, :passing, 0] = none.reshape(passing, n).T
-            growing[i, :, :passing, 0] = (one - none).reshape(passing, n).T
+        starts = tuple((lot.first_stage, lot.fresh) for lot in lots)
+        fixed, growing = _lines(starts, tuple(levels.tolist()), tuple(stages))
         runs = _runs(both, n, stages, heats)
         return cls(levels, both.first_stage[::n], fixed, growing, runs)
 
@@ -233,6 +230,29 @@ class Ladder:
             least = np.minimum(level[points.lower_of], level[n:])
             level[points.lower_of] = least
         return share_below(level[:n])
+
+
+@lru_cache(maxsize=256)
+def _lines(
+    starts: tuple[tuple[int, bool], ...],
+    levels: tuple[float, ...],
+    stages: tuple[StageHeat, ...],
+) -> tuple[Array, Array]:
+    """Lay out the rungs' shares of each need, as `Ladder.fixed` and `Ladder.growing`.
+
+    Lots that start alike, first stage and whether fresh, share them, whenever it was.
+    """
+    n = len(levels)
+    lots = [Lot(first, 0.0, 1, fresh) for first, fresh in starts]
+    both = ladder(lots, np.array(levels), _NONE_AND_ONE)
+    fixed, growing = np.zeros((2, len(stages), n, len(lots), 1))
+    for i, share in enumerate(both.shares_unheld(stages)):
+        none, one = np.broadcast_to(share, (2, share.shape[1]))
+        passing = share.shape[1] // n
+        fixed[i, :, :passing, 0] = none.reshape(passing, n).T
+        growing[i, :, :passing, 0] = (one - none).reshape(passing, n).T
+    fixed.flags.writeable = growing.flags.writeable = False
+    return fixed, growing
 
 
 def _begun(run: Run, came: Array | None, node: NDArray[np.intp], cold: Course) -> Array:
