@@ -171,7 +171,7 @@ class Forecaster:
         self._believed: dict[str, tuple[Belief, ...]] = {}
         self._heats: dict[str, tuple[StageHeat, ...]] = {}
         self._store = warmth.heats
-        self._ways = warmth.ways(held)
+        self._ways = warmth.ways.of_part(held)
 
     def everything(self) -> tuple[Forecast, ...]:
         """Return the windows of every pot, and of boxes that stand together."""

@@ -13,7 +13,7 @@ from rearing.keeping.foretold import foretold_of
 from rearing.keeping.leads import Leads
 from rearing.keeping.lessons import Lessons
 from rearing.keeping.moments import day_words
-from rearing.keeping.way_back import WaysBack
+from rearing.keeping.way_back import WaysOfHeld
 from rearing.records import tables as t
 from rearing.records.readings import daily_between, readings_between
 from rearing.records.rows import ReadingImportRow
@@ -80,9 +80,9 @@ class Warmth:
         self.now_s = _hour(midnight.timestamp())
         stays = [stay for pot in held.pots for stay in pot.stays[:1]]
         stays += [stay for box in held.boxes for stay in box.stays[:1]]
-        self._ways = WaysBack((*held.ever_boxes, *held.boxes))
+        self.ways = WaysOfHeld(held)
         if held.ever_boxes:
-            known = [self._ways.of(box) for box in held.boxes]
+            known = [self.ways.whole.of(box) for box in held.boxes]
             stays += [way.stays[0] for way in known if way is not None]
         earliest = min((s.from_at.timestamp() for s in stays), default=self.now_s)
         self.start_s = min(_hour(earliest), self.now_s - 14 * 24 * HOUR_S)
@@ -103,14 +103,6 @@ class Warmth:
         self.heats = HeatStore()
         self.foretold = foretold_of(book)
         self.lessons = Lessons(book, shelf, held)
-
-    def ways(self, held: Holding) -> WaysBack:
-        """Return the ways back of what is held: all of it, or a part as it is."""
-        own = self._held
-        is_part = held.ever_boxes and held.ever_boxes is own.ever_boxes
-        if held is own or (is_part and all(map(self._ways.knows, held.boxes))):
-            return self._ways
-        return WaysBack((*held.ever_boxes, *held.boxes))
 
     def hours(self, place_id: int) -> PlaceHours:
         """Return a place's temperatures from the start of the axis to its end."""

@@ -12,7 +12,7 @@ from rearing.terms import Stage
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from rearing.keeping.holding import BoxNow
+    from rearing.keeping.holding import BoxNow, Holding
     from rearing.records.rows import MoveRow, StayRow
 
 _EVER = dt.date.max
@@ -126,6 +126,22 @@ class WaysBack:
             if not into.row.kind.is_for_pupae
         }
         return len(stages) > 1
+
+
+class WaysOfHeld:
+    """The ways back of all that is held, followed once, and of parts of it."""
+
+    def __init__(self, held: Holding) -> None:
+        self._held = held
+        self.whole = WaysBack((*held.ever_boxes, *held.boxes))
+
+    def of_part(self, held: Holding) -> WaysBack:
+        """Return the ways of a part; they are the whole's where it is as it was."""
+        own = self._held
+        is_part = held.ever_boxes and held.ever_boxes is own.ever_boxes
+        if held is own or (is_part and all(map(self.whole.knows, held.boxes))):
+            return self.whole
+        return WaysBack((*held.ever_boxes, *held.boxes))
 
 
 def _put_together(

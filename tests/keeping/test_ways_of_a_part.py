@@ -36,9 +36,9 @@ def test_ways_of_a_part_are_those_of_it_alone(facts: SeasonFacts) -> None:
         part = replace(whole, boxes=own)
         alone = WaysBack((*part.ever_boxes, *own))
         for box in own:
-            way = facts.warmth.ways(part).of(box)
+            way = facts.warmth.ways.of_part(part).of(box)
             assert way == alone.of(box)
-            assert facts.warmth.ways(part).of(box) is way
+            assert facts.warmth.ways.of_part(part).of(box) is way
             told += way is not None
     assert told
 
@@ -47,10 +47,10 @@ def test_a_box_that_is_supposed_elsewhere_has_a_way_of_its_own(
     facts: SeasonFacts,
 ) -> None:
     whole = facts.held
-    ways = facts.warmth.ways(whole)
+    ways = facts.warmth.ways.of_part(whole)
     box = next(box for box in whole.boxes if ways.of(box) is not None)
     unplaced = replace(box, stays=())
-    supposed = facts.warmth.ways(replace(whole, boxes=(unplaced,)))
+    supposed = facts.warmth.ways.of_part(replace(whole, boxes=(unplaced,)))
     assert supposed.of(unplaced) is None
     assert ways.of(unplaced) is None
     assert ways.of(box) is not None
