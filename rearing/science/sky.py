@@ -102,8 +102,10 @@ def solar_noon_s(near_s: ArrayLike, lon: float) -> NDArray[np.float64]:
     near = np.asarray(near_s, np.float64)
     noon = near
     for _ in range(2):
-        solar_s = near + sun(noon).equation_s + lon * 240.0 - DAY_S / 2
-        noon = near - (solar_s - DAY_S * np.round(solar_s / DAY_S))
+        # From the noon that was found: near midnight a second look from where it
+        # began could choose the other noon, with this one's equation of time.
+        solar_s = noon + sun(noon).equation_s + lon * 240.0 - DAY_S / 2
+        noon = noon - (solar_s - DAY_S * np.round(solar_s / DAY_S))
     return noon
 
 

@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from rearing.science.sky import (
@@ -181,6 +181,7 @@ def test_polar_day_and_night_are_answers() -> None:
     assert day_hours(near, *tromso).tolist() == [24.0, 0.0]
 
 
+@example(0.0, 0.0, 182.0, -1.0)  # midway between two noons
 @given(
     st.floats(-89, 89), st.floats(-180, 180), st.floats(0, 4e9), st.floats(-18, -0.8)
 )
