@@ -27,7 +27,7 @@ GROUPS = 112
 """Boxes of a brood that stand together: every third brood stands at two places."""
 
 
-# computed on two shared cores: 1.3 s the first time, 0.36 s again, kernel 1.0 s
+# computed on two shared cores: 1.2 s the first time, 0.28 s again, kernel 1.0 s
 @pytest.mark.slow
 def test_a_thousand_boxes_cost_little_more_than_looking_their_heat_up(
     tmp_path: Path, record_property: Callable[[str, object], None]
