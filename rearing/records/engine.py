@@ -31,28 +31,44 @@ if TYPE_CHECKING:
     from sqlalchemy import Engine
 
 APPLICATION_ID = 0x52454152  # "REAR", in the field SQLite keeps for this
-_SQLITE_HEADER = b"SQLite format 3\x00"
+_HEADER_BYTES = 100
 _BUSY_MS = 3000
 
 
 def header_numbers(path: Path) -> tuple[int, int]:
-    """Return the file's application id and user version, read without opening it.
+    """Return the file's application id and user version, and touch nothing.
 
     Raises NotABook for a file that is not a SQLite database, StorageTrouble where it
     can't be read at all.
     """
+    _refuse_no_file(path)
+    # Read by SQLite itself: a system that keeps locks by the process drops all of ours
+    # on the book when anything else closes it, and another program would then take
+    # the log of a book that is open. `immutable` takes no lock and makes no log.
+    address = f"{path.absolute().as_uri()}?mode=ro&immutable=1"
+    with (
+        told_plainly(path.name),
+        closing(sqlite3.connect(address, uri=True)) as connection,
+    ):
+        told = [
+            int(connection.execute(f"PRAGMA {name}").fetchone()[0])
+            for name in ("application_id", "user_version")
+        ]
+    return told[0], told[1]
+
+
+def _refuse_no_file(path: Path) -> None:
+    """Refuse what is not there, is a folder, or is too small to be a database."""
     try:
-        with path.open("rb") as file:
-            head = file.read(100)
+        found = path.stat()
     except FileNotFoundError:
         raise StorageTrouble(f"There is no book at {path}.") from None
-    except IsADirectoryError:
-        raise NotABook(f"{path} is a folder, not a book.") from None
     except OSError as trouble:
         raise StorageTrouble(f"{path} can't be read: {trouble.strerror}.") from trouble
-    if len(head) < 100 or not head.startswith(_SQLITE_HEADER):
+    if stat.S_ISDIR(found.st_mode):
+        raise NotABook(f"{path} is a folder, not a book.")
+    if found.st_size < _HEADER_BYTES:
         raise NotABook(f"{path.name} is not a book. Nothing in it was touched.")
-    return int.from_bytes(head[68:72], "big"), int.from_bytes(head[60:64], "big")
 
 
 def refuse_read_only(path: Path) -> None:
