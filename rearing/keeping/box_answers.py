@@ -18,10 +18,10 @@ if TYPE_CHECKING:
 _LEAF = frozenset({Task.FRESH_LEAF, Task.CLEAN_AND_LEAF})
 _CLEANING = frozenset({Task.CLEAN, Task.CLEAN_AND_LEAF})
 _NOT_YET = {
-    Task.FRESH_LEAF: "No fresh leaf",
-    Task.CLEAN_AND_LEAF: "No fresh leaf",
-    Task.CLEAN: "Not cleaned",
-    Task.COUNT_DUE: "Not counted",
+    Task.FRESH_LEAF: "No fresh leaf yet",
+    Task.CLEAN_AND_LEAF: "No fresh leaf yet",
+    Task.CLEAN: "Not cleaned yet",
+    Task.COUNT_DUE: "The count is still due",
     Task.WANDERERS: "The wanderers are still in it",
 }
 
@@ -69,7 +69,7 @@ def answered(
     if left is Task.CLEAN and task is Task.CLEAN_AND_LEAF:
         return Answer(Task.FRESH_LEAF, reason, f"{said}; not cleaned")
     kept = f" {reason}" if task is Task.WANDERERS else ""
-    return Answer(left, f"{said}. {_NOT_YET[left]} yet.{kept}")
+    return Answer(left, f"{said}. {_NOT_YET[left]}.{kept}")
 
 
 def _left(task: Task, visits: set[Visit], *, counted: bool) -> Task | None:

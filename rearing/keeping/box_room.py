@@ -89,16 +89,22 @@ class Rooms:
             return None
         # a count after the look sets the number; the stages keep their shares
         part = number / total
+        now = None
         if _fullness(larvae, table) * part > 1:
-            return _room(box, larvae, table, number, is_now=True, is_near=True)
+            now = _room(box, larvae, table, number, is_now=True, is_near=True)
+            if now.is_clear:
+                return now
         last = sheet.larval_stages[-1]
         moulted: dict[Stage, int] = {}
         for stage, many in larvae.items():
             after = _next(stage, last)
             moulted[after] = moulted.get(after, 0) + many
+        # of a box a little too full a moult that is near is told: it makes it worse
         if _fullness(moulted, table) * part <= 1:
-            return None
+            return now
         near = self._is_near(box, sheet, larvae, at_c, on, zone)
+        if now is not None and not near:
+            return now
         return _room(box, moulted, table, number, is_now=False, is_near=near)
 
     def _table(self, sheet: SpeciesSheet, kind: BoxKind) -> Mapping[Stage, Density]:

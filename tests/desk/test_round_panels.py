@@ -175,7 +175,7 @@ def test_too_full_boxes_are_listed_with_what_the_numbers_are_for(stand: Stand) -
     words = panel(stand).words
     assert "a box of 2 litres" in words
     assert "B21-05 S1" in words
-    assert "48 L2, room for 40." in words
+    assert "Next moult: 48 L3, room for 30." in words
     assert "Too full, 10 boxes: " in stand.round.sheet.foot.words
 
 

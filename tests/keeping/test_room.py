@@ -87,6 +87,18 @@ def test_a_few_too_many_are_known_and_not_asked_about(
     assert found.room_sentence == ""
 
 
+def test_of_a_few_too_many_the_next_moult_is_told_as_of_enough(
+    book: Book, ids: Ids, shelf: SheetShelf
+) -> None:
+    """21 L2 where 20 are as many as a box takes: at L3 for half of 8 to 10."""
+    leave(book, ids, 21)
+    seen(book, ids, 14, L2=(21, 15))
+    found = asked(book, shelf, on(6, 14)).room
+    assert found is not None
+    assert (found.is_now, found.is_near, found.is_clear) == (False, True, True)
+    assert found.words == "Next moult: 21 L3, room for 4 to 5."
+
+
 def test_a_quarter_too_many_ask_for_more_room(
     book: Book, ids: Ids, shelf: SheetShelf
 ) -> None:

@@ -140,7 +140,7 @@ def test_a_box_that_was_only_fed_still_waits_for_its_count(
     fed(book, ids, 18, Visit.FED)
     asked = line(book, shelf, on(6, 18), "B21-01 A")
     assert (asked.task, asked.done) == (Task.COUNT_DUE, None)
-    assert asked.reason == "Fed 20:00: blackthorn. Not counted yet."
+    assert asked.reason == "Fed 20:00: blackthorn. The count is still due."
     care.count_box(book, entry(6, 18), box_id=ids.box, number=17, when=when(6, 18, 21))
     after = line(book, shelf, on(6, 18), "B21-01 A")
     assert after.done == "Fed 20:00: blackthorn; 17 counted"
