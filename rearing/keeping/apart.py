@@ -215,12 +215,15 @@ def _apart(
     return ApartNow(
         box_id=box.id,
         code=f"{brood} {box.label}",
-        words=f"{'. '.join(told)}; {to}, own forceps.",
+        words=f"{'. '.join(told)}; {to}.{'' if box.tools else _FORCEPS}",
         until=until,
         died_of=None if loss is None else loss.cause,
         died_on=None if loss is None else loss.on,
         set_apart_id=None if row is None else row.id,
     )
+
+
+_FORCEPS = " Give it forceps of its own."
 
 
 def _standing(

@@ -57,7 +57,7 @@ def test_the_round_is_written_by_place_with_the_suspect_box_last(
     assert answer.out.startswith("Round of Saturday 12 June 2021 · Hiša na Robu\n")
     last = answer.out.partition("Quarantine")[2]
     assert "B21-02 D" in last
-    assert "own forceps" in last
+    assert "forceps of its own" in last
 
 
 def test_each_line_says_task_reason_number_and_how_it_is_known(

@@ -71,8 +71,8 @@ def test_a_box_set_apart_goes_last_with_the_keepers_reason(
     last = found.places[-1].lines[0]
     assert last.quarantine
     assert last.reason.startswith(
-        "Hall shelf. From another keeper, since 12 June; apart until 26 June, own "
-        "forceps."
+        "Hall shelf. From another keeper, since 12 June; apart until 26 June. "
+        "Give it forceps of its own."
     )
 
 
@@ -95,7 +95,7 @@ def test_without_an_end_it_lasts_until_the_keeper_ends_it(
     set_apart(book, ids)
     (found,) = apart.apart_now(book, shelf, on(7, 19))
     assert found.until is None
-    assert found.words.endswith("apart until you end it, own forceps.")
+    assert found.words.endswith("apart until you end it. Give it forceps of its own.")
 
 
 def test_another_death_moves_the_end_on(
