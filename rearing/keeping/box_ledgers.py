@@ -52,6 +52,8 @@ class BroodLedger:
     counted: int
     """Of the living, how many a headcount says."""
     boxes: tuple[BoxLedger, ...]
+    by_count: int = 0
+    """Of those that came, how many only a count knows of: more than hatched."""
 
     @property
     def by_book(self) -> int:
@@ -75,6 +77,7 @@ def ledger_of(found: Fates) -> BroodLedger:
         other_eggs=found.eggs - found.hatched - found.waiting,
         waiting=found.waiting,
         came=sum(one.number for one in found.came),
+        by_count=sum(one.number for one in found.came if one.by_count),
         lost=found.number(End.LOST),
         left=found.number(End.LEFT),
         unaccounted=found.number(End.UNACCOUNTED),

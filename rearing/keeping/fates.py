@@ -40,12 +40,16 @@ class End(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Came:
-    """Animals that hatched, or came from elsewhere, on a day."""
+    """Animals that hatched, or came from elsewhere, on a day.
+
+    `by_count` are those that only a count knows of: it found more than had come.
+    """
 
     on: dt.date
     number: int
     stage: Stage
     hatched: bool
+    by_count: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +189,8 @@ class _Gathered:
                 if outcome.fate is EggFate.HATCHED:
                     yield Came(outcome.on, outcome.number, Stage.L1, hatched=True)
             if pot.unhoused < 0:
-                yield Came(_first_hatch(pot), -pot.unhoused, Stage.L1, hatched=False)
+                first = _first_hatch(pot)
+                yield Came(first, -pot.unhoused, Stage.L1, hatched=False, by_count=True)
         for box in self._boxes.values():
             for move in box.moves_in:
                 own = move.from_box_id in self._boxes or move.from_pot_id in self._pots
@@ -195,7 +200,8 @@ class _Gathered:
             _, more = missing(box)
             if more:
                 first = min((m.on for m in box.moves_in), default=box.row.opened_on)
-                yield Came(first, more, stage_on(box, first), hatched=False)
+                stage = stage_on(box, first)
+                yield Came(first, more, stage, hatched=False, by_count=True)
 
     def ended(self) -> Iterator[Ended]:
         """Yield what was lost, went missing or left."""

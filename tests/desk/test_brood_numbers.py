@@ -21,6 +21,8 @@ from rearing.desk.pages.brood_numbers import (
 )
 from rearing.desk.pages.broods_page import BroodsPage
 from rearing.desk.widgets.form import EntryForm
+from rearing.keeping.boxes import When
+from rearing.keeping.care import count_box
 from rearing.keeping.measurements import measure
 from rearing.records.rows import MeasurementRow
 from rearing.terms import Measured, Stage
@@ -158,3 +160,30 @@ def test_a_brood_of_eggs_says_what_comes_first(karst: Karst, tau: BroodsPage) ->
     sheet = tau.numbers.sheet
     assert "Nothing hatched yet" in sheet.said(SURVIVAL)
     assert "H at a pot" in sheet.said(LEDGER)
+
+
+def test_a_letter_at_the_numbers_asks_for_which_box(
+    karst: Karst, tau: BroodsPage
+) -> None:
+    press(tau, "u")
+    press(tau, "i")
+    assert isinstance(tau.panel, WhichForm)
+    entered(tau.panel, which="B21-01 B")
+    press(tau, "0.6", Key.Key_Return)
+    assert karst.last().startswith("Measured 1 head width in B21-01 B")
+    assert tau.numbers.is_shown
+
+
+def test_more_counted_than_hatched_are_no_births(karst: Karst, tau: BroodsPage) -> None:
+    """Computed: box A held 16 by the book, so 30 counted are 14 more than came."""
+    found = karst.session.do(
+        count_box,
+        box_id=karst.season.box_a,
+        number=30,
+        when=When(karst.session.on, None),
+        sure=True,
+    )
+    assert found is not None
+    press(tau, "u")
+    said = tau.numbers.sheet.said(LEDGER)
+    assert said.startswith("Of 74 larvae that came, and 14 more that were counted: 81")

@@ -5,13 +5,16 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rearing.desk import entries
+from rearing.desk.entries.which import WhichForm
 from rearing.desk.notices import Tone
 from rearing.desk.page import Page
 from rearing.desk.pages.at_a_box import FORMS, BoxActs, box_form, trace_panel
+from rearing.desk.widgets.fields import SearchField
+from rearing.keeping.beside import name_of
 from rearing.problems import Refusal
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from rearing.desk.page import Panel
     from rearing.desk.session import Session
@@ -69,6 +72,8 @@ class BroodBoxes(Page):
         ]
         if len(takers) == 1:
             self.at_thing(takers[0].key, key)
+        elif takers and not self.boxes().isVisible():
+            self._ask_which_of([line.key for line in takers], key)
         elif takers:
             self.boxes().setFocus()
             self.boxes().set_current(takers[0].key)
@@ -76,6 +81,25 @@ class BroodBoxes(Page):
         else:
             word = "box" if key in AT_A_BOX else "pot"
             self.notices.say(f"No {word} stands here that {key} could mean.", Tone.NEWS)
+
+    def _ask_which_of(self, things: Sequence[object], key: str) -> None:
+        """Ask by a form: the page shown has no list to go along."""
+        book = self._session.book
+        options = tuple(
+            (thing, name_of(book, "egg_pot" if kind == "pot" else kind, row_id))
+            for thing in things
+            if isinstance(thing, tuple)
+            for kind, row_id in [thing]
+        )
+        field = SearchField("which", "&Which", options=options, required=True)
+        form = WhichForm(
+            self._session,
+            self.theme,
+            "Which one?",
+            field,
+            lambda thing: self.at_thing(thing, key),
+        )
+        self.open_panel(form)
 
     def at_thing(self, thing: object, typed: str) -> None:
         """Do what a letter means at a box or a pot."""

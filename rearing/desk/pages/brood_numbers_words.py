@@ -113,9 +113,9 @@ def ledger_words(ledger: BroodLedger) -> str:
         f"{ledger.left} left alive",
         f"{ledger.unaccounted} unaccounted",
     ]
-    return (
-        f"Of {counted(ledger.came, 'larva', 'larvae')} that came: {', '.join(parts)}."
-    )
+    came = counted(ledger.came - ledger.by_count, "larva", "larvae")
+    more = f", and {ledger.by_count} more that were counted" if ledger.by_count else ""
+    return f"Of {came} that came{more}: {', '.join(parts)}."
 
 
 # hatch
