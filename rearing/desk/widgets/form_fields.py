@@ -79,7 +79,13 @@ class FormFields(QWidget):
         column = QVBoxLayout(holder)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(1)
-        column.addWidget(made)
+        grows = made.sizePolicy().expandingDirections() & Qt.Orientation.Horizontal
+        # What is wrong with a narrow field has the whole column to be read in.
+        holder.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        if grows:
+            column.addWidget(made)
+        else:
+            column.addWidget(made, 0, Qt.AlignmentFlag.AlignLeft)
         column.addWidget(words)
         holder.setFocusProxy(made.focus_part())
         label = "" if isinstance(field, asked.YesNoField) else field.label
