@@ -22,6 +22,7 @@ from rearing.problems import (
     Problem,
     ReadOnlyBook,
     StorageTrouble,
+    UnreadableFile,
 )
 
 if TYPE_CHECKING:
@@ -55,6 +56,15 @@ def header_numbers(path: Path) -> tuple[int, int]:
             for name in ("application_id", "user_version")
         ]
     return told[0], told[1]
+
+
+def refuse_open_book(path: Path) -> None:
+    """Refuse to read a book that is open as if it were some other file.
+
+    Closing it again would drop this program's locks on it (see `header_numbers`).
+    """
+    if path.with_name(f"{path.name}-wal").exists():
+        raise UnreadableFile(f"{path.name} is a book that is open. Nothing was read.")
 
 
 def _refuse_no_file(path: Path) -> None:

@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING
 
 from rearing.problems import ReadOnlyBook, StorageTrouble, UnreadableFile
 from rearing.records.copies import FOLDER as COPIES
+from rearing.records.engine import refuse_open_book
 from rearing.records.picture_files import (
     LARGEST_BYTES,
     Drawn,
@@ -94,6 +95,7 @@ def offer(source: Path | bytes, name: str = "The picture") -> Offered:
     if isinstance(source, bytes):
         return _offered(name, source, source, None)
     name = source.name
+    refuse_open_book(source)
     try:
         told = source.stat()
         if told.st_size > LARGEST_BYTES:

@@ -8,7 +8,11 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import pytest
+
 import rearing
+from rearing.problems import UnreadableFile
+from rearing.records import pictures
 from rearing.records.book import Book
 from tests.records.filled_book import add_place
 
@@ -54,3 +58,14 @@ def test_a_second_door_of_one_program_leaves_the_first_its_locks(
         assert lines_read_elsewhere(path) == before + 1
     with Book.open(path) as again:
         assert len(again.journal()) == before + 1
+
+
+def test_an_open_book_is_no_picture_and_no_file_of_temperatures(
+    path: Path, entry: Entry
+) -> None:
+    with Book.open(path) as window:
+        add_place(window, entry, "Shed")
+        with pytest.raises(UnreadableFile, match="is a book that is open"):
+            pictures.offer(path)
+        assert lines_read_elsewhere(path) == len(window.journal())
+        assert path.with_name(f"{path.name}-wal").exists()

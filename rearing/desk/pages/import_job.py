@@ -10,6 +10,7 @@ from rearing.exchange.temperatures import read, understand
 from rearing.keeping.temperatures_in import new_words, take_file_in
 from rearing.problems import Refusal, UnreadableFile
 from rearing.records.book import Book
+from rearing.records.engine import refuse_open_book
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -53,6 +54,7 @@ class Look:
         if not self.path.is_file():
             kind = "a folder" if self.path.is_dir() else "not there"
             raise UnreadableFile(f"{self.path} is {kind}. Nothing was read.")
+        refuse_open_book(self.path)
         try:
             return understand(self.path, zone=self.zone)
         except OSError as trouble:
