@@ -9,7 +9,9 @@ from __future__ import annotations
 import os
 import sqlite3
 import stat
-from contextlib import closing, contextmanager
+import threading
+from collections import Counter
+from contextlib import closing, contextmanager, suppress
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import create_engine, event
@@ -32,8 +34,12 @@ if TYPE_CHECKING:
     from sqlalchemy import Engine
 
 APPLICATION_ID = 0x52454152  # "REAR", in the field SQLite keeps for this
-_HEADER_BYTES = 100
+_SQLITE_HEADER = b"SQLite format 3\x00"
 _BUSY_MS = 3000
+
+_AT_A_FILE = threading.Lock()
+_HELD: Counter[tuple[int, int]] = Counter()
+"""Files this program has open as books, by device and number, and how many times."""
 
 
 def header_numbers(path: Path) -> tuple[int, int]:
@@ -41,21 +47,44 @@ def header_numbers(path: Path) -> tuple[int, int]:
 
     Raises NotABook for a file that is not a SQLite database, StorageTrouble where it
     can't be read at all.
+
+    A system that keeps locks by the process drops all of ours on a file when anything
+    in this program closes it, and another program would then take the log of a book
+    that is open here. A book that is held is therefore asked through SQLite.
     """
-    _refuse_no_file(path)
-    # Read by SQLite itself: a system that keeps locks by the process drops all of ours
-    # on the book when anything else closes it, and another program would then take
-    # the log of a book that is open. `immutable` takes no lock and makes no log.
-    address = f"{path.absolute().as_uri()}?mode=ro&immutable=1"
-    with (
-        told_plainly(path.name),
-        closing(sqlite3.connect(address, uri=True)) as connection,
-    ):
-        told = [
+    with _AT_A_FILE:
+        try:
+            if _HELD[_number_of(path)]:
+                with told_plainly(path.name):
+                    return _asked_numbers(path)
+            with path.open("rb") as file:
+                head = file.read(100)
+        except FileNotFoundError:
+            raise StorageTrouble(f"There is no book at {path}.") from None
+        except IsADirectoryError:
+            raise NotABook(f"{path} is a folder, not a book.") from None
+        except OSError as trouble:
+            raise StorageTrouble(
+                f"{path} can't be read: {trouble.strerror}."
+            ) from trouble
+    if len(head) < 100 or not head.startswith(_SQLITE_HEADER):
+        raise NotABook(f"{path.name} is not a book. Nothing in it was touched.")
+    return int.from_bytes(head[68:72], "big"), int.from_bytes(head[60:64], "big")
+
+
+def _asked_numbers(path: Path) -> tuple[int, int]:
+    address = f"{path.absolute().as_uri()}?mode=ro"
+    with closing(sqlite3.connect(address, uri=True)) as connection:
+        application_id, version = (
             int(connection.execute(f"PRAGMA {name}").fetchone()[0])
             for name in ("application_id", "user_version")
-        ]
-    return told[0], told[1]
+        )
+    return application_id, version
+
+
+def _number_of(path: Path) -> tuple[int, int]:
+    found = path.stat()
+    return found.st_dev, found.st_ino
 
 
 def refuse_open_book(path: Path) -> None:
@@ -63,22 +92,11 @@ def refuse_open_book(path: Path) -> None:
 
     Closing it again would drop this program's locks on it (see `header_numbers`).
     """
-    if path.with_name(f"{path.name}-wal").exists():
-        raise UnreadableFile(f"{path.name} is a book that is open. Nothing was read.")
-
-
-def _refuse_no_file(path: Path) -> None:
-    """Refuse what is not there, is a folder, or is too small to be a database."""
-    try:
-        found = path.stat()
-    except FileNotFoundError:
-        raise StorageTrouble(f"There is no book at {path}.") from None
-    except OSError as trouble:
-        raise StorageTrouble(f"{path} can't be read: {trouble.strerror}.") from trouble
-    if stat.S_ISDIR(found.st_mode):
-        raise NotABook(f"{path} is a folder, not a book.")
-    if found.st_size < _HEADER_BYTES:
-        raise NotABook(f"{path.name} is not a book. Nothing in it was touched.")
+    with suppress(OSError):
+        if _HELD[_number_of(path)]:
+            raise UnreadableFile(
+                f"{path.name} is a book that is open. Nothing was read."
+            )
 
 
 def refuse_read_only(path: Path) -> None:
@@ -128,6 +146,15 @@ def connect(path: Path) -> Engine:
         # memory and hand a thread's readers and its writer one and the same connection.
         poolclass=QueuePool,
     )
+
+    number = _number_of(path)
+    with _AT_A_FILE:
+        _HELD[number] += 1
+
+    @event.listens_for(engine, "engine_disposed", once=True)
+    def _let_go(_: Engine) -> None:
+        with _AT_A_FILE:
+            _HELD[number] -= 1
 
     @event.listens_for(engine, "connect")
     def _prepare(connection: sqlite3.Connection, record: object) -> None:
