@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rearing.commands.days import full_day
-from rearing.keeping.comparison import beside_words
+from rearing.keeping.comparison import beside_rows, beside_words
 from rearing.keeping.fates import End
 from rearing.keeping.moments import counted, short_day, span_words, stages_words
 
@@ -13,12 +13,11 @@ if TYPE_CHECKING:
     from rearing.commands.numbers import NumbersFound
     from rearing.commands.paper import Paper
     from rearing.keeping.box_ledgers import BoxLedger, BroodLedger
-    from rearing.keeping.comparison import Comparison, Side
+    from rearing.keeping.comparison import Comparison
     from rearing.keeping.followed import Followed
     from rearing.keeping.life import Life
     from rearing.keeping.numbers_page import NumbersPage
     from rearing.science.proportions import Proportion
-    from rearing.terms import Stage
 
 
 def write_brood(found: NumbersFound, paper: Paper) -> None:
@@ -195,18 +194,7 @@ def _write_beside(found: Comparison, paper: Paper) -> None:
     paper.line()
     kept = _share(other.life.survived) if other.life.survived else "nothing came"
     paper.paragraph(f"Against {other.code}: survived of those kept {kept}.")
-    rows = [("", one.code, other.code)]
-    for word, shares in (
-        ("hatched", (one.life.hatch, other.life.hatch)),
-        ("survived of those kept", (one.life.survived, other.life.survived)),
-    ):
-        said = [_share(share) if share else "none yet" for share in shares]
-        rows.append((word, said[0], said[1]))
-    rows += [(f"lost: {x.why}", str(x.one), str(x.other)) for x in found.losses]
-    rows += [
-        (f"half seen in {stage}", _days(one, stage), _days(other, stage))
-        for stage in found.stages
-    ]
+    rows = [("", one.code, other.code), *beside_rows(found, _share)]
     paper.table(rows, indent=2)
     if found.test is not None:
         paper.paragraph(
@@ -215,11 +203,6 @@ def _write_beside(found: Comparison, paper: Paper) -> None:
             f"p {_p(found.test.p)})."
         )
     paper.paragraph(beside_words(found))
-
-
-def _days(side: Side, stage: Stage) -> str:
-    day = side.pace.get(stage)
-    return "not seen" if day is None else f"day {day}"
 
 
 def _share(found: Proportion) -> str:

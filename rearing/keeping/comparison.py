@@ -15,7 +15,7 @@ from rearing.science.proportions import difference
 
 if TYPE_CHECKING:
     import datetime as dt
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
 
     from rearing.keeping.life import Life
     from rearing.keeping.life_curve import LifeCurve
@@ -100,6 +100,37 @@ def beside(one: Side, other: Side) -> Comparison:
         test=compared(one.life, other.life),
         losses=_losses(one.life, other.life),
     )
+
+
+def beside_rows(
+    found: Comparison, told: Callable[[Proportion], str]
+) -> tuple[tuple[str, str, str], ...]:
+    """Return hatch, survival, losses and pace: what, of one brood, of the other.
+
+    `told` says a share with its interval.
+    """
+    one, other = found.one, found.other
+
+    def say(share: Proportion | None) -> str:
+        return told(share) if share else "none yet"
+
+    shares = (
+        ("hatched", one.life.hatch, other.life.hatch),
+        ("survived of those kept", one.life.survived, other.life.survived),
+    )
+    return (
+        *((word, say(own), say(others)) for word, own, others in shares),
+        *((f"lost: {x.why}", str(x.one), str(x.other)) for x in found.losses),
+        *(
+            (f"half seen in {stage}", _seen_on(one, stage), _seen_on(other, stage))
+            for stage in found.stages
+        ),
+    )
+
+
+def _seen_on(side: Side, stage: Stage) -> str:
+    day = side.pace.get(stage)
+    return "not seen" if day is None else f"day {day}"
 
 
 def beside_words(found: Comparison) -> str:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from rearing.desk.widgets.lines import Column, Ink, KeyOffer, Line
 from rearing.desk.widgets.look_columns import LookColumn
 from rearing.desk.widgets.survival_plot import Stair, Survival
+from rearing.keeping.comparison import beside_rows
 from rearing.keeping.moments import counted, short_day, span_words, stages_words
 
 if TYPE_CHECKING:
@@ -22,7 +23,6 @@ if TYPE_CHECKING:
     from rearing.keeping.stage_looks import LookDay
     from rearing.science.life_table import LifeRow
     from rearing.science.proportions import Proportion
-    from rearing.terms import Stage
 
 
 def _numbers(*names: str) -> tuple[Column, ...]:
@@ -272,22 +272,9 @@ def figure_lines(page: NumbersPage) -> tuple[Line, ...]:
 
 def beside_lines(found: Comparison) -> tuple[Line, ...]:
     """Return hatch, survival, losses and pace, one brood beside the other."""
-    one, other = found.one, found.other
-    rows = [("Brood", one.code, other.code)]
-    for word, shares in (
-        ("Hatched", (one.life.hatch, other.life.hatch)),
-        ("Survived of those kept", (one.life.survived, other.life.survived)),
-    ):
-        said = [share_words(share) if share else "none yet" for share in shares]
-        rows.append((word, said[0], said[1]))
-    rows += [(f"Lost: {x.why}", str(x.one), str(x.other)) for x in found.losses]
-    rows += [
-        (f"Half seen in {stage}", _days(one, stage), _days(other, stage))
-        for stage in found.stages
+    head = ("brood", found.one.code, found.other.code)
+    rows = [
+        (f"{what[:1].upper()}{what[1:]}", one, other)
+        for what, one, other in (head, *beside_rows(found, share_words))
     ]
     return tuple(line(at, *cells, of=BESIDE_COLUMNS) for at, cells in enumerate(rows))
-
-
-def _days(side: Side, stage: Stage) -> str:
-    days = next((day for one, day in side.pace.items() if one == stage), None)
-    return "not seen" if days is None else f"day {days}"
